@@ -1,0 +1,284 @@
+import { LineWalker } from './lines.ts';
+import { Piece, type PieceKind } from './piece.ts';
+import { readPiece } from './read.ts';
+
+/** The catalog the text at hand lies in: its name and the column of the line that opened it. */
+export interface Context {
+  readonly section: string | undefined;
+  readonly sectionIndent: number;
+  /** Whether the text begins the file, so that `---` and `%` lines may stand above the first name. */
+  readonly fileStart: boolean;
+}
+
+const TOP: Context = { section: undefined, sectionIndent: -1, fileStart: true };
+
+/**
+ * Cuts a text into pieces at the lines that start one.
+ *
+ * In YAML what belongs to a name is set in deeper than the name (YAML 1.2.2, 8.2), so a line with words at or left of
+ * the column of the current piece starts the next. Lines that never start one: list dashes (a list may stand at its
+ * name's column), closing brackets, the `:` of a `? ` name, `---`, `...`, and lines set in with a tab.
+ * A comment goes with the piece below when it stands no deeper than that piece's first line, else with the one above;
+ * an empty line stays with the piece above, because at the end of a `|+` text it is content.
+ *
+ * What a line starts depends only on the piece above it and on the catalog around it, never on lines further away.
+ */
+export function splitPieces(text: string, splitKeys: ReadonlySet<string>, context: Context = TOP): Piece[] {
+  return new Splitter(text, splitKeys, context).run();
+}
+
+const SPACE = 32;
+const TAB = 9;
+const HASH = 35;
+const DASH = 45;
+const COLON = 58;
+const BOM = 0xfeff;
+
+class Splitter {
+  readonly #text: string;
+  readonly #splitKeys: ReadonlySet<string>;
+  readonly #walker: LineWalker;
+  readonly #pieces: Piece[] = [];
+  /** Comments since the last line with words, each less deep than those before it. */
+  readonly #comments: { start: number; indent: number; line: number }[] = [];
+  #section: string | undefined;
+  #sectionIndent: number;
+  #fileStart: boolean;
+
+  /** The open piece: where it starts, its first line, and the column of what follows that line. */
+  #open = false;
+  #start = 0;
+  #startLine = 0;
+  #head = 0;
+  #headEnd = 0;
+  #indent = 0;
+  #kind: PieceKind = 'whole';
+  #key = '';
+  #pieceSection: string | undefined;
+  #pieceSectionIndent = -1;
+  #valueBelow = false;
+  #childIndent = -1;
+  #takesEntries = false;
+
+  constructor(text: string, splitKeys: ReadonlySet<string>, context: Context) {
+    this.#text = text;
+    this.#splitKeys = splitKeys;
+    this.#walker = new LineWalker(text);
+    this.#section = context.section;
+    this.#sectionIndent = context.sectionIndent;
+    this.#fileStart = context.fileStart;
+  }
+
+  run(): Piece[] {
+    const text = this.#text;
+    let at = 0;
+    let line = 0;
+    while (at < text.length) {
+      let next = this.#walker.next(at);
+      const broken = next !== -1;
+      if (!broken) next = text.length;
+      this.#line(at, next, line);
+      at = next;
+      if (broken) line++;
+    }
+    this.#close(text.length, line);
+    return this.#pieces;
+  }
+
+  #line(start: number, end: number, line: number): void {
+    const text = this.#text;
+    let at = start;
+    if (at === 0 && text.charCodeAt(0) === BOM) at++;
+    const margin = at;
+    let ch = text.charCodeAt(at);
+    while (ch === SPACE) ch = text.charCodeAt(++at);
+    const indent = at - margin;
+    if (at >= end || ch === 10 || ch === 13) return;
+    if (ch === TAB) {
+      this.#comments.length = 0;
+      return;
+    }
+    if (ch === HASH) {
+      const last = this.#comments.at(-1);
+      if (!last || indent < last.indent) this.#comments.push({ start, indent, line });
+      return;
+    }
+    if (this.#starts(at, indent, end)) this.#begin(start, at, end, indent, line);
+    else if (this.#open) this.#continue(ch, at, indent);
+    this.#comments.length = 0;
+  }
+
+  #starts(at: number, indent: number, end: number): boolean {
+    const text = this.#text;
+    const ch = text.charCodeAt(at);
+    if (!this.#open) return !(this.#fileStart && indent === 0 && (ch === 37 || marker(text, at)));
+    if (this.#takesEntries && indent > this.#indent) return !belongs(text, at) && ch !== 91 && ch !== 123;
+    if (indent > this.#indent)
+      return (
+        this.#kind === 'entry' && this.#valueBelow && indent < this.#childIndent && !belongs(text, at) && opens(text, at, end)
+      );
+    return !belongs(text, at);
+  }
+
+  #continue(ch: number, at: number, indent: number): void {
+    if (this.#childIndent === -1 && indent > this.#indent) this.#childIndent = indent;
+    // A list or brackets below the section's line: all of it stays one piece.
+    if (this.#takesEntries && (ch === 91 || ch === 123 || belongs(this.#text, at))) this.#takesEntries = false;
+  }
+
+  #begin(start: number, at: number, end: number, indent: number, line: number): void {
+    const comment = this.#comments.find((candidate) => candidate.indent <= indent);
+    const from = this.#open ? (comment?.start ?? start) : 0;
+    const fromLine = this.#open ? (comment?.line ?? line) : 0;
+    this.#close(from, fromLine);
+    const { key, rest } = keyOf(this.#text, at, end);
+    const inside = this.#section !== undefined && indent > this.#sectionIndent;
+    this.#open = true;
+    this.#start = from;
+    this.#startLine = fromLine;
+    this.#head = at;
+    this.#headEnd = end;
+    this.#indent = indent;
+    this.#key = key;
+    this.#childIndent = -1;
+    this.#valueBelow = rest === 'nothing';
+    this.#takesEntries = false;
+    if (inside) {
+      this.#kind = 'entry';
+      this.#pieceSection = this.#section;
+      this.#pieceSectionIndent = this.#sectionIndent;
+      return;
+    }
+    this.#pieceSection = undefined;
+    this.#pieceSectionIndent = -1;
+    this.#section = undefined;
+    this.#sectionIndent = -1;
+    if (this.#splitKeys.has(key)) {
+      this.#kind = 'section';
+      if (rest !== 'other') {
+        this.#takesEntries = true;
+        this.#section = key;
+        this.#sectionIndent = indent;
+      }
+    } else this.#kind = 'header';
+  }
+
+  #close(end: number, line: number): void {
+    if (!this.#open) {
+      if (this.#pieces.length === 0 && end === this.#text.length) this.#push('whole', end, line);
+      return;
+    }
+    this.#push(this.#kind, end, line);
+  }
+
+  #push(kind: PieceKind, end: number, line: number): void {
+    this.#pieces.push(
+      new Piece(flatCopy(this.#text, this.#start, end), {
+        kind,
+        section: this.#pieceSection,
+        sectionIndent: this.#pieceSectionIndent,
+        key: this.#key,
+        indent: this.#indent,
+        head: this.#head - this.#start,
+        lines: line - this.#startLine,
+      }),
+    );
+  }
+}
+
+/** `---` or `...` alone at the start of a line. */
+function marker(text: string, at: number): boolean {
+  const word = text.slice(at, at + 3);
+  return (word === '---' || word === '...') && /^[ \t]*(?:\r|\n|$|#)/.test(text.slice(at + 3, at + 40));
+}
+
+/** Whether the line goes on with what stands above even at the column of its name. */
+function belongs(text: string, at: number): boolean {
+  const ch = text.charCodeAt(at);
+  if (ch === 93 || ch === 125 || ch === 44) return true;
+  if (ch === DASH || ch === COLON) {
+    const next = text.charCodeAt(at + 1);
+    if (isBlank(next)) return true;
+    return ch === DASH && marker(text, at);
+  }
+  return ch === 46 && marker(text, at);
+}
+
+/** Whether the line is a name with nothing after its colon, as the first line of an entry usually is. */
+function opens(text: string, at: number, end: number): boolean {
+  return keyOf(text, at, end).rest === 'nothing';
+}
+
+function isBlank(ch: number): boolean {
+  return ch === SPACE || ch === TAB || ch === 10 || ch === 13 || Number.isNaN(ch);
+}
+
+/**
+ * The name a line starts with, and what follows its colon: `nothing` (or a comment), `text`, or `other` (brackets,
+ * quotes, marks and long texts, which may go on over the next lines; also a line without a name).
+ */
+function keyOf(text: string, at: number, end: number): { key: string; rest: 'nothing' | 'text' | 'other' } {
+  const first = text.charCodeAt(at);
+  let colon = -1;
+  let key = '';
+  if (isPlainStart(first)) {
+    for (let i = at; i < end; i++) {
+      const ch = text.charCodeAt(i);
+      if (ch === COLON && isBlank(text.charCodeAt(i + 1))) {
+        colon = i;
+        break;
+      }
+      if (ch === HASH && isBlank(text.charCodeAt(i - 1))) break;
+    }
+    if (colon === -1) return { key: '', rest: 'other' };
+    key = text.slice(at, colon).trimEnd();
+  } else {
+    const pair = onlyPair(text.slice(at, end));
+    if (!pair) return { key: '', rest: 'other' };
+    key = pair.key;
+    colon = at + pair.colon;
+  }
+  let rest = colon + 1;
+  while (rest < end && isBlank(text.charCodeAt(rest))) rest++;
+  if (rest >= end || text.charCodeAt(rest) === HASH) return { key, rest: 'nothing' };
+  return { key, rest: '{[|>&*!"\''.includes(text[rest]!) ? 'other' : 'text' };
+}
+
+/** The name of a line that starts with a quote, `?` or another mark, found by reading the line. */
+function onlyPair(line: string): { key: string; colon: number } | undefined {
+  if (line.length > 4096) return undefined;
+  const { node, problems } = readPiece(line);
+  const pair = node.type === 'map' && !node.flow && problems.length === 0 ? node.pairs[0] : undefined;
+  if (!pair) return undefined;
+  return { key: pair.key.text, colon: line.indexOf(':', pair.key.end) };
+}
+
+function isPlainStart(ch: number): boolean {
+  // Letters, digits, letters of other scripts, and the few marks that begin no special form.
+  return (
+    (ch >= 97 && ch <= 122) ||
+    (ch >= 65 && ch <= 90) ||
+    (ch >= 48 && ch <= 57) ||
+    ch > 127 ||
+    ch === 95 ||
+    ch === DASH ||
+    ch === 46 ||
+    ch === 36 ||
+    ch === 40 ||
+    ch === 43 ||
+    ch === 47 ||
+    ch === 60 ||
+    ch === 126
+  );
+}
+
+/**
+ * A string of its own. A plain `slice` of a file would keep the whole file in memory for as long as one piece lives;
+ * joining two slices and then touching the result makes the engine write the characters out once.
+ */
+export function flatCopy(text: string, start: number, end: number): string {
+  if (start === 0 && end === text.length) return text;
+  const joined = text.slice(start, start + 1) + text.slice(start + 1, end);
+  joined.charCodeAt(0);
+  return joined;
+}

@@ -1,0 +1,214 @@
+import type { CST } from 'yaml';
+import {
+  type Finding,
+  finding,
+  isFirstOnLine,
+  lineContent,
+  lineEnd,
+  lineStart,
+  nextContent,
+  quoted,
+} from './finding.ts';
+
+/** How deep groups and lists may stand inside each other. Bounds the recursion of every reader of nodes. */
+export const DEPTH_LIMIT = 64;
+
+type Item = CST.CollectionItem;
+
+/**
+ * Looks through the token tree of one document for what can be named better here than from the package's own
+ * errors, and cuts the tree off below `DEPTH_LIMIT`. Uses its own stack: hostile nesting must not overflow the real one.
+ */
+export function screen(text: string, root: CST.Document): Finding[] {
+  const found: Finding[] = [];
+  const stack: { token: CST.Token; depth: number }[] = [];
+  const enter = (token: CST.Token | null | undefined, depth: number) => {
+    if (token) stack.push({ token, depth });
+  };
+  props(root.start, found);
+  enter(root.value, 1);
+  for (let top = stack.pop(); top; top = stack.pop()) {
+    const { token, depth } = top;
+    if (token.type === 'single-quoted-scalar' || token.type === 'double-quoted-scalar') {
+      unclosedQuote(text, token, found);
+      continue;
+    }
+    if (token.type !== 'block-map' && token.type !== 'block-seq' && token.type !== 'flow-collection') continue;
+    if (depth > DEPTH_LIMIT) {
+      found.push(
+        finding(
+          'yaml-too-deep',
+          { start: token.offset, end: token.offset + 1 },
+          `This is more than ${DEPTH_LIMIT} levels deep. Groups and lists inside each other stop being read here.`,
+        ),
+      );
+      token.items.length = 0;
+      continue;
+    }
+    if (token.type === 'flow-collection') unclosedBracket(text, token, found);
+    for (const item of token.items as Item[]) {
+      props(item.start, found);
+      props(item.sep, found);
+      if (token.type === 'block-map') blockPair(text, item, found);
+      enter(item.key, depth + 1);
+      enter(item.value, depth + 1);
+    }
+  }
+  return found;
+}
+
+function props(tokens: readonly CST.SourceToken[] | undefined, found: Finding[]): void {
+  for (const token of tokens ?? []) {
+    const span = { start: token.offset, end: token.offset + token.source.length };
+    if (token.type === 'tag')
+      found.push(
+        finding(
+          'yaml-tag',
+          span,
+          `${quoted(token.source)} names a data type, which shop books do not use. Delete it, or put the whole value in quotes.`,
+        ),
+      );
+    else if (token.type === 'explicit-key-ind')
+      found.push(
+        finding('yaml-explicit-key', span, 'A question mark before a name is not used here. Write `name: value`.'),
+      );
+  }
+}
+
+function unclosedQuote(text: string, token: CST.FlowScalar, found: Finding[]): void {
+  const { source, offset } = token;
+  const quote = source[0]!;
+  let closed = source.length > 1 && source.endsWith(quote);
+  if (closed && quote === '"') {
+    let slashes = 0;
+    while (source[source.length - 2 - slashes] === '\\') slashes++;
+    closed = slashes % 2 === 0;
+  }
+  if (closed) return;
+  const end = lineEnd(text, offset);
+  found.push(
+    finding(
+      'yaml-unclosed-quote',
+      { start: offset, end },
+      `The quote that starts here is not closed. Put ${quote} at the end of the text.`,
+      isFirstOnLine(text, offset) ? { start: offset, end } : { start: offset, end: offset + 1 },
+    ),
+  );
+}
+
+function unclosedBracket(text: string, token: CST.FlowCollection, found: Finding[]): void {
+  const close = token.start.source === '{' ? '}' : ']';
+  if (token.end[0]?.source === close) return;
+  found.push(
+    finding(
+      'yaml-unclosed-bracket',
+      { start: token.offset, end: lineEnd(text, token.offset) },
+      `The bracket ${token.start.source} is not closed. Put ${close} after the last item; lines inside the brackets are set in deeper than the name before them.`,
+    ),
+  );
+}
+
+function blockPair(text: string, item: Item, found: Finding[]): void {
+  const { key, sep, value } = item;
+  const colon = sep?.find((token) => token.type === 'map-value-ind');
+  if (!key) {
+    if (colon && !item.start.some((token) => token.type === 'explicit-key-ind'))
+      found.push(
+        finding(
+          'yaml-missing-name',
+          { start: colon.offset, end: colon.offset + 1 },
+          'There is no name before this colon. Write `name: value`.',
+        ),
+      );
+    return;
+  }
+  if (key.type === 'block-seq') {
+    const span = lineContent(text, key.offset);
+    found.push(
+      finding('yaml-bad-indent', span, 'This dash does not line up with the lines it belongs to.', span),
+    );
+    return;
+  }
+  if (item.start.some((token) => token.type === 'explicit-key-ind')) return;
+  if (key.type === 'flow-collection' || key.type === 'block-map') {
+    if (!colon) noColon(text, key.offset, found);
+    return;
+  }
+  if (!('source' in key)) return;
+  const broken = key.source.indexOf('\n');
+  if (broken !== -1) brokenKey(text, key.offset, key.offset + key.source.length, found);
+  else if (!colon) noColon(text, key.offset, found);
+  else if (value?.type === 'block-map' && !sep?.some((token) => token.type === 'newline'))
+    colonInValue(text, value, found);
+}
+
+/** A name that runs over lines: either its first line lacks the colon, or its last is set in too deep. */
+function brokenKey(text: string, start: number, end: number, found: Finding[]): void {
+  if (text[start] === '"' || text[start] === "'") {
+    if (text[end - 1] === text[start] && end > start + 1) {
+      const span = { start, end: lineEnd(text, start) };
+      found.push(
+        finding('yaml-unclosed-quote', span, 'This quote runs on into the next lines. Close it on this line.', {
+          ...span,
+        }),
+      );
+    }
+    return;
+  }
+  if (isFirstOnLine(text, start)) noColon(text, start, found);
+  else {
+    const span = lineContent(text, nextContent(text, lineStart(text, end)).start);
+    found.push(badIndent(text, span));
+  }
+}
+
+export function badIndent(text: string, span: { start: number; end: number }): Finding {
+  const columns = span.start - lineStart(text, span.start);
+  return finding(
+    'yaml-bad-indent',
+    span,
+    `This line is set in by ${columns} spaces, which does not line up with the lines it belongs to.`,
+    span,
+  );
+}
+
+function noColon(text: string, offset: number, found: Finding[]): void {
+  const span = { start: offset, end: lineEnd(text, offset) };
+  const words = text.slice(span.start, span.end);
+  const tight = /^([^\s:"'[\]{}]+):(\S.*)$/.exec(words);
+  if (tight)
+    found.push(
+      finding(
+        'yaml-missing-space',
+        span,
+        `Put a space after the colon: ${quoted(`${tight[1]}: ${tight[2]}`)}.`,
+        span,
+      ),
+    );
+  else
+    found.push(
+      finding(
+        'yaml-missing-colon',
+        span,
+        `There is no colon in ${quoted(words)}. Write a name, a colon, a space and a value.`,
+        span,
+      ),
+    );
+}
+
+function colonInValue(text: string, value: CST.BlockMap, found: Finding[]): void {
+  const first = value.items[0];
+  const key = first?.key;
+  if (key && 'source' in key && String(key.source).includes('\n')) return;
+  const start = key && 'offset' in key ? key.offset : value.offset;
+  const span = { start, end: lineEnd(text, start) };
+  const colon = first?.sep?.find((token) => token.type === 'map-value-ind');
+  found.push(
+    finding(
+      'yaml-colon-in-value',
+      span,
+      `The value ${quoted(text.slice(span.start, span.end))} has a colon in it. Put the whole value in quotes.`,
+      colon ? { start: colon.offset, end: colon.offset + 1 } : span,
+    ),
+  );
+}

@@ -1,0 +1,165 @@
+import type { YAMLError } from 'yaml';
+import { type Finding, finding, isFirstOnLine, lineContent, nextContent, quoted } from './finding.ts';
+import { badIndent } from './screen.ts';
+
+/** Errors that `screen` names itself, with a better place; the tags and directives it refuses are among them. */
+const COVERED =
+  /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|directives-end|[Tt]ag/;
+
+type Rule = readonly [pattern: RegExp, make: (text: string, at: number, end: number) => Finding];
+
+const RULES: readonly Rule[] = [
+  [
+    /^Tabs are not allowed/,
+    (text, at) => {
+      let start = at;
+      while (text[start - 1] === ' ' || text[start - 1] === '\t') start--;
+      let end = at;
+      while (text[end] === ' ' || text[end] === '\t') end++;
+      const span = { start: text.indexOf('\t', start), end };
+      return finding(
+        'yaml-tab-indent',
+        span,
+        'This line is set in with a tab. Use spaces: two for each level.',
+        span,
+      );
+    },
+  ],
+  [/same column|Sequence item without|must be indented|less indented/, (text, at) => misaligned(text, at)],
+  [
+    /more-indented leading empty lines/,
+    (text, at) =>
+      finding(
+        'yaml-bad-indent',
+        lineContent(text, at),
+        'An empty line above this text is set in deeper than the text. Remove its spaces.',
+      ),
+  ],
+  [
+    /^Comments must be separated/,
+    (_text, at, end) => finding('yaml-comment-space', { start: at, end }, 'Put a space before this comment.'),
+  ],
+  [
+    /^Missing ,|Missing space after :/,
+    (text, at) =>
+      finding('yaml-comma', onLine(text, nextContent(text, at), at), 'A comma is missing before this item.'),
+  ],
+  [
+    /^Unexpected (, |empty item)/,
+    (_text, at) =>
+      finding('yaml-comma', { start: at, end: at + 1 }, 'There is no item between these commas. Delete one comma.'),
+  ],
+  [
+    /^Block scalar header|block scalar header/,
+    (text, at) =>
+      finding(
+        'yaml-block-text',
+        onLine(text, { start: at, end: lineContent(text, at).end }, at),
+        'After | or > the text starts on the next line. Move this there.',
+      ),
+  ],
+  [
+    /block-seq-ind on same line|Unexpected seq-item-ind/,
+    (text, at) =>
+      finding(
+        'yaml-dash-place',
+        { start: at, end: lineContent(text, at).end },
+        'A list made of dashes starts on the line after its name.',
+        { start: at, end: at + 1 },
+      ),
+  ],
+  [
+    /^Unexpected flow-(seq|map)-end/,
+    (text, at) =>
+      finding(
+        'yaml-stray-bracket',
+        { start: at, end: at + 1 },
+        `This ${text[at]} has no opening bracket. Delete it, or put the text in quotes.`,
+        { start: at, end: at + 1 },
+      ),
+  ],
+  [
+    /^Unexpected .*(at node end|in YAML (stream|document))/,
+    (text, at) => {
+      if (isFirstOnLine(text, at)) return misaligned(text, at);
+      const span = { start: at, end: lineContent(text, at).end };
+      return finding(
+        'yaml-text-after-value',
+        span,
+        `${quoted(text.slice(span.start, span.end))} stands after the end of the value. Put the whole value in quotes, or delete it.`,
+        span,
+      );
+    },
+  ],
+  [
+    /^Plain value cannot start/,
+    (text, at) => {
+      const span = { start: at, end: lineContent(text, at).end };
+      return finding(
+        'yaml-reserved-start',
+        span,
+        `A value cannot start with ${text[at]} here. Put ${quoted(text.slice(span.start, span.end))} in quotes.`,
+      );
+    },
+  ],
+  [
+    /^Invalid escape/,
+    (text, at) =>
+      finding(
+        'yaml-bad-escape',
+        { start: at, end: Math.min(at + 2, text.length) },
+        `${quoted(text.slice(at, at + 2))} is not a known code. Write \\\\ for a backslash, or use single quotes.`,
+      ),
+  ],
+  [
+    /^The : indicator must be/,
+    (_text, at, end) =>
+      finding(
+        'yaml-long-key',
+        { start: at, end },
+        'This name is longer than 1024 characters. Look for a missing colon or quote.',
+      ),
+  ],
+  [
+    /^Block collections are not allowed/,
+    (text, at, end) =>
+      finding(
+        'yaml-block-in-brackets',
+        { start: at, end },
+        `${quoted(text.slice(at, end))} needs a comma between its items, or brackets of its own.`,
+      ),
+  ],
+  [
+    /[Aa]nchor|[Aa]lias/,
+    (_text, at, end) =>
+      finding(
+        'yaml-anchor',
+        { start: at, end },
+        'A mark such as &name stands once before the value it names, and *name stands alone.',
+      ),
+  ],
+];
+
+/** Says a `yaml` package error in our words; undefined when `screen` has said it already. */
+export function translate(text: string, error: YAMLError): Finding | undefined {
+  if (COVERED.test(error.message)) return undefined;
+  const at = Math.min(error.pos[0], text.length);
+  const end = Math.min(Math.max(error.pos[1], at), text.length);
+  const rule = RULES.find(([pattern]) => pattern.test(error.message));
+  if (rule) return rule[1](text, at, end);
+  return finding(
+    'yaml-syntax',
+    { start: at, end },
+    'This cannot be read here. Look for a missing quote, colon or space just above.',
+  );
+}
+
+function misaligned(text: string, at: number): Finding {
+  const next = nextContent(text, at);
+  return badIndent(text, lineContent(text, next.start));
+}
+
+/** `span` when it lies on the line of `at`, else the one place `at`. */
+function onLine(text: string, span: { start: number; end: number }, at: number) {
+  return span.start <= lineContent(text, at).end && span.end > span.start ? span : { start: at, end: at };
+}
