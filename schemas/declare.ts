@@ -133,9 +133,30 @@ export function isOptional(schema: z.ZodType): boolean {
   return schema instanceof z.ZodOptional || schema instanceof z.ZodDefault;
 }
 
-/** A map whose keys are ids: `rates:`, `findings:`. */
-export function mapOf<K extends z.ZodType<string, string>, V extends z.ZodType>(key: K, value: V) {
-  return z.record(key, value);
+/** A map whose keys are ids, or words of a choice: `rates:`, `findings:`, `by-kind:`. No key is obligatory. */
+export function mapOf<V extends z.ZodType>(
+  key: z.ZodType<string, string>,
+  value: V,
+): z.ZodRecord<z.ZodString, V> {
+  return z.record(key instanceof z.ZodEnum ? wordKey(key) : key, value) as unknown as z.ZodRecord<
+    z.ZodString,
+    V
+  >;
+}
+
+/** zod asks for every key of an enum; here each may be left out. */
+function wordKey(words: z.ZodEnum): z.ZodType<string, string> {
+  return z
+    .string()
+    .superRefine((text, context) => {
+      const judged = words.safeParse(text);
+      if (judged.success) return;
+      context.addIssue({
+        code: 'custom',
+        message: judged.error.issues[0]?.message ?? 'This word is not known here.',
+      });
+    })
+    .meta({ ...words.meta() });
 }
 
 /** A catalog: a map that may hold 100,000 entries, each a piece of its own. */
@@ -156,6 +177,8 @@ export interface KindDeclaration {
   /** The usual file name: `shop.yaml`, or a suffix such as `.parts.yaml`. */
   readonly suffix: string;
   readonly schema: z.ZodObject;
+  /** Files of this kind are laid over one another: the same id in two of them replaces, it does not clash. */
+  readonly layered?: boolean;
   /** For files that are one definition as a whole: the kind of id that their `id:` brings into being. */
   readonly defines?: RefKind;
 }

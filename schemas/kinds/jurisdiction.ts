@@ -49,6 +49,16 @@ export const CONTENTS = {
 } as const;
 export type Content = keyof typeof CONTENTS;
 
+/** What a written warranty can be asked to tell. */
+export const DISCLOSURES = {
+  who: 'Who is covered, and by whom: the name and address of the shop.',
+  parts: 'What is covered and what is not.',
+  remedy: 'What the shop does on a claim: parts, or parts and labor.',
+  duration: 'When it starts and how long it lasts.',
+  claim: 'Step by step, how to claim, with names and addresses.',
+} as const;
+export type Disclosure = keyof typeof DISCLOSURES;
+
 const documentRule = z.object({
   must: field('Must hold', 'What the paper has to show.', z.array(choice(CONTENTS)), {
     example: '[part-conditions, separate-totals]',
@@ -218,6 +228,17 @@ export const jurisdictionSchema = z.object({
         'What a part without a stated condition counts as.',
         choice({ new: 'It counts as new.', missing: 'It must be said.' }),
       ).optional(),
+    }),
+  ).optional(),
+  warranty: field(
+    'Written warranty',
+    'What a written warranty has to tell before the sale, and from which price on.',
+    z.object({
+      'disclosed-above': field('Told above', 'Sales up to this are free of it.', money(), {
+        example: '15.00',
+      }).optional(),
+      must: field('Must tell', 'What it has to tell.', z.array(choice(DISCLOSURES))),
+      source: source(),
     }),
   ).optional(),
   'before-removal': field(

@@ -1,7 +1,20 @@
 /** `*.labor.yaml`: what the shop does, in operations made of own hours and shared access steps. */
 import { z } from 'zod';
 import { catalog, field, type KindDeclaration, mapOf } from '../declare.ts';
-import { choice, count, hours, id, money, number, percent, prose, ref, text, yesNo } from '../scalars.ts';
+import {
+  choice,
+  count,
+  hours,
+  id,
+  money,
+  number,
+  percent,
+  prose,
+  reading,
+  ref,
+  text,
+  yesNo,
+} from '../scalars.ts';
 import { appliesWhen, demo, note, source } from './shared.ts';
 
 export const WORK = {
@@ -27,6 +40,10 @@ export const step = z.object({
   name: field('Name', 'What is done to get there.', text(), { example: 'Unit out and back in' }),
   hours: field('Hours', 'Sold once, however many operations need it.', hours(), { example: '6.6' }),
   'hours-by': hoursBy(),
+  rate: field('Labor rate', 'Which rate of the shop prices it.', ref('rate'), {
+    example: 'general',
+    fallback: 'the rate of the operation that brings it',
+  }).optional(),
   needs: field(
     'Needs',
     'Steps that have to be done for this one; they are counted too, once.',
@@ -128,6 +145,12 @@ export const caution = z.object({
   authority: field('Authority', 'Whose procedure or law to follow.', text(), {
     example: 'the vehicle maker; OSHA 29 CFR 1910.242(b)',
   }),
+  from: field(
+    'From',
+    'By field of a record: from this figure on, the caution is shown at the figure.',
+    z.record(text(), reading()),
+    { example: '{air-pressure: 30 psi}' },
+  ).optional(),
   source: source(),
 });
 

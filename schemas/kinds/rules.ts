@@ -141,7 +141,7 @@ export const condition: z.ZodType<Condition> = z.object({
   ).optional(),
   drive: field('Drive', 'The vehicle is driven so.', z.array(choice(DRIVES))).optional(),
   feature: field('Feature', 'The vehicle has it.', text()).optional(),
-  record: field('Record', 'The job has this record.', ref('record')).optional(),
+  record: field('Record', 'The job has this record, and it passes.', ref('record')).optional(),
   option: field('Option', 'The option is of this kind.', z.array(choice(OPTION_KINDS))).optional(),
   rule: field('Rule', 'This rule holds.', ref('rule')).optional(),
 });
@@ -172,7 +172,17 @@ export const rule = z.object({
   ).optional(),
   implies: field('Implies', 'Findings that follow.', z.array(ref('finding'))).optional(),
   cautions: field('Cautions', 'What can hurt.', z.array(ref('caution'))).optional(),
-  withholds: field('Withholds', 'Warranty plans that cannot be given.', z.array(ref('warranty'))).optional(),
+  withholds: field(
+    'Withholds',
+    'Warranty plans that cannot be given until all that the rule asks for is on the job, or, when it asks for nothing, while it holds.',
+    z.array(ref('warranty')),
+  ).optional(),
+  'risks-core': field(
+    'Risks the core',
+    'Roles of parts sold with a core charge: with this finding the old one may earn no credit, or part of it.',
+    z.array(ref('role')),
+    { example: '[exchange-unit]' },
+  ).optional(),
   order: field(
     'Order',
     'What comes before what.',
@@ -237,6 +247,12 @@ export const record = z.object({
     'Measures',
     'Findings of kind measurement that it must hold.',
     z.array(ref('finding')),
+  ).optional(),
+  'as-found': field(
+    'As found',
+    'Taken before the repair: a reading outside its limit is then a finding, and no reason for the record to fail.',
+    yesNo(),
+    { fallback: 'no' },
   ).optional(),
   early: field('Before installation', 'Asked for before the unit is installed.', yesNo()).optional(),
   cautions: field('Cautions', 'What can hurt.', z.array(ref('caution'))).optional(),

@@ -171,6 +171,7 @@ export const discount = z.object({
 export const payerTerms = {
   covers: field('Covers', 'What it pays for.', z.array(choice(COVERAGES)), {
     example: '[labor, parts]',
+    fallback: 'everything',
   }).optional(),
   hours: field('Allowed hours', 'The most hours of covered labor it pays.', hours(), {
     example: '17.0',
@@ -437,6 +438,7 @@ export const shopKind: KindDeclaration = {
   description: 'Who the shop is and how it prices. The nearest one above a file is its shop.',
   suffix: 'shop.yaml',
   schema: shopSchema,
+  layered: true,
 };
 
 export type Shop = z.output<typeof shopSchema>;

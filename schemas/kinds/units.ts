@@ -12,6 +12,16 @@ export const FILLS = {
 } as const;
 export type Fill = keyof typeof FILLS;
 
+/** Facts of a family that the rows of a limit may ask for, beside findings and traits. */
+export const UNIT_FACTS = {
+  'cooler-material': 'What the cooler is made of: steel or aluminum.',
+  'cooler-kind': 'Where the cooler is: in-radiator, external, both or plate.',
+  'thermal-bypass': 'Whether the cooling circuit has a thermal bypass: yes or no.',
+  'converter-lining': 'What the converter clutch is lined with: paper, carbon or none.',
+  layout: 'How the unit sits: front, rear or hybrid.',
+} as const;
+export type UnitFact = keyof typeof UNIT_FACTS;
+
 export const limitRow = z.object({
   when: field(
     'When',
@@ -40,7 +50,11 @@ export const unit = z.object({
   traits: field('Traits', 'Facts that rules ask for.', z.array(id('trait', { shared: true })), {
     example: '[bands, electronic]',
   }).optional(),
-  'fluid-class': field('Fluid class', 'The class of fluid it takes, and no other.', id('fluid-class', { shared: true })),
+  'fluid-class': field(
+    'Fluid class',
+    'The class of fluid it takes, and no other.',
+    id('fluid-class', { shared: true }),
+  ),
   capacities: field(
     'Capacities',
     'How much fluid it takes.',

@@ -12,6 +12,9 @@ export interface Range {
 export function parseRange(text: string, dimension: Dimension): Parsed<Range> {
   const typed = text.trim();
   const { example } = DIMENSIONS[dimension];
+  if (typed.includes('...')) {
+    return refused('Write exactly two dots, and a 0 before a decimal point: 0.005..0.018 in, for example.');
+  }
   const [lowText, highText, ...rest] = typed.split(/\s*\.\.\s*/);
   if (lowText === undefined || highText === undefined || rest.length > 0) {
     return refused(notARange(typed, dimension));

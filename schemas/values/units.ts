@@ -55,7 +55,10 @@ function keyOf(text: string): string {
 
 const BY_KEY: ReadonlyMap<string, Unit> = new Map(
   UNITS.flatMap((unit) =>
-    [unit.id, unit.symbol, ...unit.aliases].map((name) => [keyOf(name), unit] as const),
+    [unit.id, unit.symbol, ...unit.aliases]
+      // A count prints without a unit; that must not make a missing unit a count.
+      .filter((name) => name !== '')
+      .map((name) => [keyOf(name), unit] as const),
   ),
 );
 

@@ -1,14 +1,13 @@
 import { Composer, type CST, type Document, Parser } from 'yaml';
 import { clean } from './characters.ts';
 import { type Finding, finding, lineContent, lineStart } from './finding.ts';
+import { FULL_LIMIT } from './limits.ts';
 import type { Node, SyntaxProblem } from './node.ts';
 import { problem } from './problems.ts';
 import { project } from './project.ts';
 import { screen } from './screen.ts';
 import { translate } from './translate.ts';
 
-/** The longest piece this reader takes: the package needs about half a second for it. */
-export const FULL_LIMIT = 1_000_000;
 /** How much text may be re-read in all, over the rounds of mending one piece. */
 const MEND_BUDGET = 400_000;
 const MEND_ROUNDS = 25;

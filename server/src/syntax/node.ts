@@ -55,7 +55,7 @@ export interface SyntaxProblem extends Span {
 
 export type Path = readonly (string | number)[];
 
-/** Plain values for `schemas/` to judge: text leaves, `null` for empty, null-prototype objects, arrays. */
+/** Plain values for `schemas/` to judge: text leaves, `null` for empty, null-prototype objects, arrays. Of a name given twice the first counts. */
 export type Plain = string | null | Plain[] | { [key: string]: Plain };
 
 export function toPlain(node: Node): Plain {
@@ -69,10 +69,23 @@ export function toPlain(node: Node): Plain {
     case 'map': {
       // A null prototype, so that `__proto__` and `constructor` are ordinary ids.
       const out: { [key: string]: Plain } = Object.create(null);
-      for (const pair of node.pairs) out[pair.key.text] = toPlain(pair.value);
+      for (const pair of node.pairs) if (!(pair.key.text in out)) out[pair.key.text] = toPlain(pair.value);
       return out;
     }
   }
+}
+
+/** Equal values; the order of names does not matter. */
+export function samePlain(a: Plain, b: Plain): boolean {
+  if (a === null || b === null || typeof a === 'string' || typeof b === 'string') return a === b;
+  if (Array.isArray(a))
+    return Array.isArray(b) && a.length === b.length && a.every((item, i) => samePlain(item, b[i]!));
+  if (Array.isArray(b)) return false;
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => Object.hasOwn(b, key) && samePlain(a[key]!, b[key]!))
+  );
 }
 
 export function pairOf(node: Node, key: string): PairNode | undefined {
@@ -83,8 +96,7 @@ export function pairOf(node: Node, key: string): PairNode | undefined {
 export function nodeAt(root: Node, path: Path): Node {
   let node = root;
   for (const step of path) {
-    const next =
-      node.type === 'list' ? node.items[Number(step)] : pairOf(node, String(step))?.value;
+    const next = node.type === 'list' ? node.items[Number(step)] : pairOf(node, String(step))?.value;
     if (!next) return node;
     node = next;
   }

@@ -21,6 +21,8 @@ export interface PieceShape {
   readonly head: number;
   /** Line breaks in the text. */
   readonly lines: number;
+  /** Whether the text has `&name` or `*name`, which may point into other pieces. */
+  readonly anchors: boolean;
 }
 
 /** Above this a reading is kept with its piece: reading takes milliseconds and such pieces are few. */
@@ -36,6 +38,7 @@ export class Piece implements PieceShape {
   readonly head: number;
   readonly lines: number;
   readonly text: string;
+  readonly anchors: boolean;
   /** Where `SourceFile` last put the piece; a hint that it checks before use. */
   shelf = 0;
   #reading: PieceReading | undefined;
@@ -49,6 +52,7 @@ export class Piece implements PieceShape {
     this.indent = shape.indent;
     this.head = shape.head;
     this.lines = shape.lines;
+    this.anchors = shape.anchors;
   }
 
   /**
@@ -116,7 +120,11 @@ export function entryOf(piece: Piece, node: Node = piece.read().node): Entry | u
  * All names and values of any piece, in order. A catalog in brackets, and a file that is not split, give their
  * entries here as a split file does.
  */
-export function entriesOf(piece: Piece, splitKeys: ReadonlySet<string>, node: Node = piece.read().node): Entry[] {
+export function entriesOf(
+  piece: Piece,
+  splitKeys: ReadonlySet<string>,
+  node: Node = piece.read().node,
+): Entry[] {
   if (piece.kind === 'header' || piece.kind === 'entry') {
     const only = entryOf(piece, node);
     return only ? [only] : [];
@@ -134,4 +142,3 @@ export function entriesOf(piece: Piece, splitKeys: ReadonlySet<string>, node: No
 function entry(section: string | undefined, pair: PairNode): Entry {
   return { section, key: pair.key, value: pair.value, pair };
 }
-

@@ -1,4 +1,7 @@
+import { usesAnchors } from './anchors.ts';
+import { COLON, DASH, HASH, isBreak, opensPlain, SPACE, TAB } from './chars.ts';
 import { LineWalker } from './lines.ts';
+import { ownCopy } from './own-copy.ts';
 import { Piece, type PieceKind } from './piece.ts';
 import { readPiece } from './read.ts';
 
@@ -27,11 +30,6 @@ export function splitPieces(text: string, splitKeys: ReadonlySet<string>, contex
   return new Splitter(text, splitKeys, context).run();
 }
 
-const SPACE = 32;
-const TAB = 9;
-const HASH = 35;
-const DASH = 45;
-const COLON = 58;
 const BOM = 0xfeff;
 
 class Splitter {
@@ -39,6 +37,7 @@ class Splitter {
   readonly #splitKeys: ReadonlySet<string>;
   readonly #walker: LineWalker;
   readonly #pieces: Piece[] = [];
+  readonly #marks: boolean;
   /** Comments since the last line with words, each less deep than those before it. */
   readonly #comments: { start: number; indent: number; line: number }[] = [];
   #section: string | undefined;
@@ -50,7 +49,6 @@ class Splitter {
   #start = 0;
   #startLine = 0;
   #head = 0;
-  #headEnd = 0;
   #indent = 0;
   #kind: PieceKind = 'whole';
   #key = '';
@@ -64,6 +62,7 @@ class Splitter {
     this.#text = text;
     this.#splitKeys = splitKeys;
     this.#walker = new LineWalker(text);
+    this.#marks = text.includes('&') || text.includes('*');
     this.#section = context.section;
     this.#sectionIndent = context.sectionIndent;
     this.#fileStart = context.fileStart;
@@ -93,7 +92,7 @@ class Splitter {
     let ch = text.charCodeAt(at);
     while (ch === SPACE) ch = text.charCodeAt(++at);
     const indent = at - margin;
-    if (at >= end || ch === 10 || ch === 13) return;
+    if (at >= end || isBreak(ch)) return;
     if (ch === TAB) {
       this.#comments.length = 0;
       return;
@@ -115,7 +114,11 @@ class Splitter {
     if (this.#takesEntries && indent > this.#indent) return !belongs(text, at) && ch !== 91 && ch !== 123;
     if (indent > this.#indent)
       return (
-        this.#kind === 'entry' && this.#valueBelow && indent < this.#childIndent && !belongs(text, at) && opens(text, at, end)
+        this.#kind === 'entry' &&
+        this.#valueBelow &&
+        indent < this.#childIndent &&
+        !belongs(text, at) &&
+        opens(text, at, end)
       );
     return !belongs(text, at);
   }
@@ -123,7 +126,8 @@ class Splitter {
   #continue(ch: number, at: number, indent: number): void {
     if (this.#childIndent === -1 && indent > this.#indent) this.#childIndent = indent;
     // A list or brackets below the section's line: all of it stays one piece.
-    if (this.#takesEntries && (ch === 91 || ch === 123 || belongs(this.#text, at))) this.#takesEntries = false;
+    if (this.#takesEntries && (ch === 91 || ch === 123 || belongs(this.#text, at)))
+      this.#takesEntries = false;
   }
 
   #begin(start: number, at: number, end: number, indent: number, line: number): void {
@@ -137,9 +141,8 @@ class Splitter {
     this.#start = from;
     this.#startLine = fromLine;
     this.#head = at;
-    this.#headEnd = end;
     this.#indent = indent;
-    this.#key = key;
+    this.#key = ownCopy(key, 0, key.length);
     this.#childIndent = -1;
     this.#valueBelow = rest === 'nothing';
     this.#takesEntries = false;
@@ -172,8 +175,9 @@ class Splitter {
   }
 
   #push(kind: PieceKind, end: number, line: number): void {
+    const text = ownCopy(this.#text, this.#start, end);
     this.#pieces.push(
-      new Piece(flatCopy(this.#text, this.#start, end), {
+      new Piece(text, {
         kind,
         section: this.#pieceSection,
         sectionIndent: this.#pieceSectionIndent,
@@ -181,6 +185,7 @@ class Splitter {
         indent: this.#indent,
         head: this.#head - this.#start,
         lines: line - this.#startLine,
+        anchors: this.#marks && usesAnchors(text),
       }),
     );
   }
@@ -210,7 +215,7 @@ function opens(text: string, at: number, end: number): boolean {
 }
 
 function isBlank(ch: number): boolean {
-  return ch === SPACE || ch === TAB || ch === 10 || ch === 13 || Number.isNaN(ch);
+  return ch === SPACE || ch === TAB || isBreak(ch) || Number.isNaN(ch);
 }
 
 /**
@@ -218,10 +223,9 @@ function isBlank(ch: number): boolean {
  * quotes, marks and long texts, which may go on over the next lines; also a line without a name).
  */
 function keyOf(text: string, at: number, end: number): { key: string; rest: 'nothing' | 'text' | 'other' } {
-  const first = text.charCodeAt(at);
   let colon = -1;
   let key = '';
-  if (isPlainStart(first)) {
+  if (opensPlain(text, at)) {
     for (let i = at; i < end; i++) {
       const ch = text.charCodeAt(i);
       if (ch === COLON && isBlank(text.charCodeAt(i + 1))) {
@@ -251,34 +255,4 @@ function onlyPair(line: string): { key: string; colon: number } | undefined {
   const pair = node.type === 'map' && !node.flow && problems.length === 0 ? node.pairs[0] : undefined;
   if (!pair) return undefined;
   return { key: pair.key.text, colon: line.indexOf(':', pair.key.end) };
-}
-
-function isPlainStart(ch: number): boolean {
-  // Letters, digits, letters of other scripts, and the few marks that begin no special form.
-  return (
-    (ch >= 97 && ch <= 122) ||
-    (ch >= 65 && ch <= 90) ||
-    (ch >= 48 && ch <= 57) ||
-    ch > 127 ||
-    ch === 95 ||
-    ch === DASH ||
-    ch === 46 ||
-    ch === 36 ||
-    ch === 40 ||
-    ch === 43 ||
-    ch === 47 ||
-    ch === 60 ||
-    ch === 126
-  );
-}
-
-/**
- * A string of its own. A plain `slice` of a file would keep the whole file in memory for as long as one piece lives;
- * joining two slices and then touching the result makes the engine write the characters out once.
- */
-export function flatCopy(text: string, start: number, end: number): string {
-  if (start === 0 && end === text.length) return text;
-  const joined = text.slice(start, start + 1) + text.slice(start + 1, end);
-  joined.charCodeAt(0);
-  return joined;
 }

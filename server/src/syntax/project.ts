@@ -1,12 +1,17 @@
-import { type Alias, type Document, isAlias, isMap, isScalar, type Scalar, type YAMLMap, type YAMLSeq } from 'yaml';
-import type { EmptyNode, ListNode, MapNode, Node, PairNode, ScalarNode, ScalarStyle, Span } from './node.ts';
-import { type Finding, finding, quoted } from './finding.ts';
+import {
+  type Alias,
+  type Document,
+  isAlias,
+  isMap,
+  isScalar,
+  type Scalar,
+  type YAMLMap,
+  type YAMLSeq,
+} from 'yaml';
 import { hasControl } from './characters.ts';
-
-/** How many values all the `*name` repeats of one piece may unfold to. */
-export const ALIAS_LIMIT = 10_000;
-/** The longest text of one value that is read. */
-export const VALUE_LIMIT = 65_536;
+import { type Finding, finding, quoted } from './finding.ts';
+import { ALIAS_LIMIT, VALUE_LIMIT } from './limits.ts';
+import type { EmptyNode, ListNode, MapNode, Node, PairNode, ScalarNode, ScalarStyle, Span } from './node.ts';
 
 const STYLES: Record<string, ScalarStyle> = {
   PLAIN: 'plain',
@@ -23,8 +28,7 @@ const STYLES: Record<string, ScalarStyle> = {
 export function project(text: string, doc: Document): { node: Node; findings: Finding[] } {
   const projector = new Projector(text);
   const root = doc.contents as Item;
-  const node =
-    root && !isBlank(root) ? projector.node(root) : empty(text.length);
+  const node = root && !isBlank(root) ? projector.node(root) : empty(text.length);
   return { node, findings: projector.findings };
 }
 
@@ -44,7 +48,11 @@ class Projector {
     if (isAlias(item)) return this.#alias(item);
     const anchor = item.anchor;
     if (anchor) this.#anchors.set(anchor, 'open');
-    const node = isScalar(item) ? this.#scalarOrEmpty(item) : isMap(item) ? this.#map(item) : this.#list(item as YAMLSeq);
+    const node = isScalar(item)
+      ? this.#scalarOrEmpty(item)
+      : isMap(item)
+        ? this.#map(item)
+        : this.#list(item as YAMLSeq);
     if (anchor) this.#anchors.set(anchor, node);
     return node;
   }
@@ -57,7 +65,8 @@ class Projector {
   #scalar(item: Scalar): ScalarNode {
     const [start, valueEnd] = item.range!;
     const style = STYLES[item.type ?? 'PLAIN'] ?? 'plain';
-    const end = style === 'literal' || style === 'folded' ? contentEnd(this.#text, start, valueEnd) : valueEnd;
+    const end =
+      style === 'literal' || style === 'folded' ? contentEnd(this.#text, start, valueEnd) : valueEnd;
     let value = String(item.value);
     if (value.length > VALUE_LIMIT) {
       this.findings.push(longValue({ start, end }));
@@ -94,7 +103,12 @@ class Projector {
           ),
         );
     }
-    return { type: 'map', flow, pairs, ...this.#extent(item, flow && this.#text[item.range![0]] === '{', pairs) };
+    return {
+      type: 'map',
+      flow,
+      pairs,
+      ...this.#extent(item, flow && this.#text[item.range![0]] === '{', pairs),
+    };
   }
 
   #list(item: YAMLSeq): ListNode {
@@ -127,7 +141,11 @@ class Projector {
     const span = { start, end: start + source.length };
     if (!(item && isAlias(item)))
       this.findings.push(
-        finding('yaml-key-not-text', span, 'A name is a single text, not a list or a group. Put it in quotes.'),
+        finding(
+          'yaml-key-not-text',
+          span,
+          'A name is a single text, not a list or a group. Put it in quotes.',
+        ),
       );
     return { type: 'scalar', text: source, style: 'plain', ...span };
   }
@@ -207,10 +225,11 @@ function emptyAfter(text: string, offset: number): EmptyNode {
   return empty(text[at] === ' ' ? at + 1 : at);
 }
 
-/** Where the last line with words ends: a block text is not said to include the line breaks after it. */
+/** Where the last line with words ends, before its line break: the empty lines after a block text are not in its span. */
 function contentEnd(text: string, start: number, end: number): number {
   let at = end;
-  while (at > start && /\s/.test(text[at - 1]!)) at--;
+  while (at > start && ' \t\r\n'.includes(text[at - 1]!)) at--;
+  while (at < end && (text[at] === ' ' || text[at] === '\t')) at++;
   return at;
 }
 

@@ -1,3 +1,4 @@
+import { readFast } from './fast.ts';
 import { readFull } from './full.ts';
 import type { Node, SyntaxProblem } from './node.ts';
 
@@ -6,7 +7,10 @@ export interface PieceReading {
   readonly problems: readonly SyntaxProblem[];
 }
 
+const NONE: readonly SyntaxProblem[] = [];
+
 /** Text of a piece to nodes and problems, in offsets of the piece. Never throws; broken text gives what can be saved. */
 export function readPiece(text: string): PieceReading {
-  return readFull(text);
+  const node = readFast(text);
+  return node ? { node, problems: NONE } : readFull(text);
 }

@@ -9,9 +9,7 @@ import {
   nextContent,
   quoted,
 } from './finding.ts';
-
-/** How deep groups and lists may stand inside each other. Bounds the recursion of every reader of nodes. */
-export const DEPTH_LIMIT = 64;
+import { DEPTH_LIMIT } from './limits.ts';
 
 type Item = CST.CollectionItem;
 
@@ -33,7 +31,8 @@ export function screen(text: string, root: CST.Document): Finding[] {
       unclosedQuote(text, token, found);
       continue;
     }
-    if (token.type !== 'block-map' && token.type !== 'block-seq' && token.type !== 'flow-collection') continue;
+    if (token.type !== 'block-map' && token.type !== 'block-seq' && token.type !== 'flow-collection')
+      continue;
     if (depth > DEPTH_LIMIT) {
       found.push(
         finding(
@@ -50,6 +49,7 @@ export function screen(text: string, root: CST.Document): Finding[] {
       props(item.start, found);
       props(item.sep, found);
       if (token.type === 'block-map') blockPair(text, item, found);
+      else if (token.type === 'flow-collection' && token.start.source === '{') flowPair(item, found);
       enter(item.key, depth + 1);
       enter(item.value, depth + 1);
     }
@@ -60,7 +60,7 @@ export function screen(text: string, root: CST.Document): Finding[] {
 function props(tokens: readonly CST.SourceToken[] | undefined, found: Finding[]): void {
   for (const token of tokens ?? []) {
     const span = { start: token.offset, end: token.offset + token.source.length };
-    if (token.type === 'tag')
+    if (token.type === 'tag') {
       found.push(
         finding(
           'yaml-tag',
@@ -68,9 +68,15 @@ function props(tokens: readonly CST.SourceToken[] | undefined, found: Finding[])
           `${quoted(token.source)} names a data type, which shop books do not use. Delete it, or put the whole value in quotes.`,
         ),
       );
-    else if (token.type === 'explicit-key-ind')
+      // The package would build sets and the like for known tags.
+      token.type = 'space';
+    } else if (token.type === 'explicit-key-ind')
       found.push(
-        finding('yaml-explicit-key', span, 'A question mark before a name is not used here. Write `name: value`.'),
+        finding(
+          'yaml-explicit-key',
+          span,
+          'A question mark before a name is not used here. Write `name: value`.',
+        ),
       );
   }
 }
@@ -142,15 +148,34 @@ function blockPair(text: string, item: Item, found: Finding[]): void {
     colonInValue(text, value, found);
 }
 
+/** `{qty:2}` is a name without a value to YAML; nobody means that. */
+function flowPair({ key, sep, value }: Item, found: Finding[]): void {
+  if (key?.type !== 'scalar' || value || sep?.some((token) => token.type === 'map-value-ind')) return;
+  const tight = /^([^\s:]+):(?!\/\/)(\S.*)$/.exec(key.source);
+  if (tight)
+    found.push(
+      finding(
+        'yaml-missing-space',
+        { start: key.offset, end: key.offset + key.source.length },
+        `Put a space after the colon: ${quoted(`${tight[1]}: ${tight[2]}`)}.`,
+      ),
+    );
+}
+
 /** A name that runs over lines: either its first line lacks the colon, or its last is set in too deep. */
 function brokenKey(text: string, start: number, end: number, found: Finding[]): void {
   if (text[start] === '"' || text[start] === "'") {
     if (text[end - 1] === text[start] && end > start + 1) {
       const span = { start, end: lineEnd(text, start) };
       found.push(
-        finding('yaml-unclosed-quote', span, 'This quote runs on into the next lines. Close it on this line.', {
-          ...span,
-        }),
+        finding(
+          'yaml-unclosed-quote',
+          span,
+          'This quote runs on into the next lines. Close it on this line.',
+          {
+            ...span,
+          },
+        ),
       );
     }
     return;

@@ -47,7 +47,11 @@ const RULES: readonly Rule[] = [
   [
     /^Unexpected (, |empty item)/,
     (_text, at) =>
-      finding('yaml-comma', { start: at, end: at + 1 }, 'There is no item between these commas. Delete one comma.'),
+      finding(
+        'yaml-comma',
+        { start: at, end: at + 1 },
+        'There is no item between these commas. Delete one comma.',
+      ),
   ],
   [
     /^Block scalar header|block scalar header/,

@@ -1,0 +1,68 @@
+/** The command line: the same book, estimates and problems as in the editor. */
+import { Command } from 'commander';
+import { reports, reportText } from './cli/check.ts';
+import { explainText } from './cli/explain.ts';
+import { findJob, openBook, UsageError } from './cli/open.ts';
+import { estimateJson } from './cli/price.ts';
+import { start } from './cli/start.ts';
+import { estimateText } from './print/text.ts';
+
+const program = new Command('gearquill')
+  .description('Checks and prices the jobs of a transmission repair shop, written as text.')
+  .showHelpAfterError();
+
+program
+  .command('check')
+  .description('check a whole shop book; the exit status is 1 when there is an error')
+  .argument('[path]', 'a folder or a file of the book', '.')
+  .option('--json', 'print JSON instead of text')
+  .action((path: string, options: { json?: true }) => {
+    const opened = openBook(path);
+    const found = reports(opened);
+    const files = opened.books.reduce((sum, { book }) => sum + [...book.files()].length, 0);
+    print(options.json ? JSON.stringify({ files, problems: found }, null, 2) : reportText(found, files));
+    if (found.some((one) => one.severity === 'error')) process.exitCode = 1;
+  });
+
+program
+  .command('price')
+  .description('price a job: every option, to the cent')
+  .argument('<job>', 'a job file, or the id of a job')
+  .option('--book <path>', 'the folder of the book, when the job is given by its id')
+  .option('--option <id>', 'only this option')
+  .option('--explain', 'show how each total came about')
+  .option('--json', 'print JSON instead of text')
+  .action((job: string, options: { book?: string; option?: string; explain?: true; json?: true }) => {
+    const { file, estimates } = findJob(job, options.book);
+    const estimate = estimates.of(file)!;
+    if (options.option !== undefined && !estimate.options.some((one) => one.id === options.option)) {
+      const known = estimate.options.map((one) => one.id).filter(Boolean);
+      throw new UsageError(
+        `This job has no option "${options.option}".${known.length > 0 ? ` It has: ${known.join(', ')}.` : ''}`,
+      );
+    }
+    print(options.json ? JSON.stringify(estimateJson(estimate), null, 2) : estimateText(estimate, options));
+  });
+
+program
+  .command('explain')
+  .description('what a diagnostic code means and how to mend it')
+  .argument('<code>')
+  .action((code: string) => print(explainText(code)));
+
+program
+  .command('start')
+  .description('price and check the sample job, and open the sample shop book in an editor')
+  .action(() => start());
+
+function print(text: string): void {
+  process.stdout.write(`${text}\n`);
+}
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  if (!(error instanceof UsageError)) throw error;
+  process.stderr.write(`${error.message}\n`);
+  process.exitCode = 2;
+}

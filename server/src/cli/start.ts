@@ -1,0 +1,35 @@
+/** `start`: the sample job, priced and checked, and the sample book in an editor where there is one. */
+import { spawnSync } from 'node:child_process';
+import { join } from 'node:path';
+import { estimateText } from '../print/text.ts';
+import { reports, reportText } from './check.ts';
+import { display, findJob, openBook } from './open.ts';
+
+const SAMPLE = join(import.meta.dirname, '../../../samples/quarrow-creek');
+const JOB = 'J-1042';
+
+export function start(): void {
+  const { file, estimates } = findJob(JOB, SAMPLE);
+  const opened = openBook(SAMPLE);
+  const files = opened.books.reduce((sum, { book }) => sum + [...book.files()].length, 0);
+  const say = (text: string) => process.stdout.write(`${text}\n`);
+  say(estimateText(estimates.of(file)!));
+  say(reportText(reports(opened), files));
+  say('');
+  say(`The job is ${display(file.uri)}: change a line and run this again.`);
+  say(
+    openEditor()
+      ? 'The sample shop book is open in VS Code.'
+      : 'To edit it, open that folder in VS Code or any editor with a language client.',
+  );
+}
+
+function openEditor(): boolean {
+  if (process.env.CI) return false;
+  const opened = spawnSync('code', [SAMPLE], {
+    stdio: 'ignore',
+    timeout: 20_000,
+    shell: process.platform === 'win32',
+  });
+  return opened.status === 0;
+}

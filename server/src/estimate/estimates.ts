@@ -1,0 +1,54 @@
+/** Estimates of a book's jobs, made when asked for and kept while what they come from stays the same. */
+import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
+import type { Book } from '../book/book.ts';
+import type { BookFile } from '../book/file.ts';
+import { BookCatalog, Shared } from './catalog.ts';
+import { estimateJob, type JobEstimate } from './estimate.ts';
+import { Watch } from './watch.ts';
+
+interface Kept {
+  readonly made: JobEstimate;
+  readonly watch: Watch;
+  readonly version: number;
+}
+
+export class Estimates {
+  readonly book: Book;
+  readonly shared: Shared;
+  readonly #kept = new WeakMap<BookFile, { -readonly [K in keyof Kept]: Kept[K] }>();
+
+  constructor(book: Book) {
+    this.book = book;
+    this.shared = new Shared(book);
+  }
+
+  /** The estimate of a job file; undefined for other files. */
+  of(file: BookFile): JobEstimate | undefined {
+    if (file.kind?.kind !== 'job') return undefined;
+    const kept = this.#kept.get(file);
+    if (kept && (kept.version === this.book.version || kept.watch.holds())) {
+      kept.version = this.book.version;
+      return kept.made;
+    }
+    const watch = new Watch();
+    const catalog = new BookCatalog(this.book, this.shared, file.uri, watch);
+    watch.note('job', () => file.value);
+    const shop = watch.note('shop', () => this.book.shopOf(file.uri)?.shop);
+    const law = shop?.jurisdiction;
+    const jurisdiction =
+      law === undefined
+        ? undefined
+        : watch.note(
+            `jurisdiction\n${law}`,
+            () => this.book.value('jurisdiction', law) as Jurisdiction | undefined,
+          );
+    const made = estimateJob(file, catalog, shop, jurisdiction);
+    this.#kept.set(file, { made, watch, version: this.book.version });
+    return made;
+  }
+
+  /** A catalog for a file that asks outside an estimate (a case, a hover). */
+  catalogFor(uri: string): BookCatalog {
+    return new BookCatalog(this.book, this.shared, uri, new Watch());
+  }
+}
