@@ -91,7 +91,7 @@ export interface FieldMeta {
   readonly file?: 'picture' | 'video' | 'price-file' | 'shop';
   /** Text here may hold template parameters (`$name`); once they are filled in, this schema judges it. */
   readonly templated?: z.ZodType;
-  /** For choices: what each one means. */
+  /** For choices: what each word means. Beside `refers`: words that hold here without being defined anywhere. */
   readonly choices?: Readonly<Record<string, string>>;
 }
 
@@ -107,12 +107,19 @@ export function field<S extends z.ZodType>(
   return schema.meta({ ...schema.meta(), title, description, ...extra });
 }
 
+const metas = new WeakMap<z.ZodType, FieldMeta>();
+
 /** What is known of a schema, its wrappers included; the outermost word counts. */
 export function metaOf(schema: z.ZodType): FieldMeta {
-  const layers: FieldMeta[] = [];
-  for (let at: z.ZodType | undefined = schema; at; at = innerOf(at))
-    layers.unshift((at.meta() ?? {}) as FieldMeta);
-  return Object.assign({}, ...layers) as FieldMeta;
+  let meta = metas.get(schema);
+  if (!meta) {
+    const layers: FieldMeta[] = [];
+    for (let at: z.ZodType | undefined = schema; at; at = innerOf(at))
+      layers.unshift((at.meta() ?? {}) as FieldMeta);
+    meta = Object.assign({}, ...layers) as FieldMeta;
+    metas.set(schema, meta);
+  }
+  return meta;
 }
 
 /** The schema inside `.optional()`, `.default()` and transforms; undefined at the core. */

@@ -124,7 +124,7 @@ export const jurisdictionSchema = z.object({
   ).optional(),
   'payer-taxed': field(
     'Tax by payer',
-    'Kinds of payer whose share is not taxed.',
+    'Whether the share of such a payer is taxed; it is, where nothing is said.',
     mapOf(
       choice({
         contract: 'A service contract or insurance.',

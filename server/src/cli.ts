@@ -5,6 +5,7 @@ import { explainText } from './cli/explain.ts';
 import { findJob, openBook, UsageError } from './cli/open.ts';
 import { estimateJson } from './cli/price.ts';
 import { start } from './cli/start.ts';
+import { caseJUnit, caseResults, caseText } from './cli/test.ts';
 import { estimateText } from './print/text.ts';
 
 const program = new Command('gearquill')
@@ -42,6 +43,17 @@ program
       );
     }
     print(options.json ? JSON.stringify(estimateJson(estimate), null, 2) : estimateText(estimate, options));
+  });
+
+program
+  .command('test')
+  .description("run the shop's own cases; the exit status is 1 when one does not come out")
+  .argument('[path]', 'a folder or a file of the book', '.')
+  .option('--junit', 'print JUnit XML instead of text')
+  .action((path: string, options: { junit?: true }) => {
+    const results = caseResults(openBook(path));
+    print(options.junit ? caseJUnit(results) : caseText(results));
+    if (results.some((one) => one.mismatches.length > 0)) process.exitCode = 1;
   });
 
 program

@@ -58,13 +58,17 @@ export function estimateJob(
   return estimate(file.value as Job, (key) => file.droppedOf(key), catalog, shop ?? NO_SHOP, law);
 }
 
-/** `droppedOf`: what was taken out of a field while it was read, so that places can be told as they are in the text. */
+/**
+ * `droppedOf`: what was taken out of a field while it was read, so that places can be told as they are in the text.
+ * `keeps`: leaves lines out, for cases that ask what happens without them.
+ */
 export function estimate(
   job: Job,
   droppedOf: (key: string) => readonly Path[],
   catalog: BookCatalog,
   shop: Shop,
   law: Jurisdiction | undefined,
+  keeps: (line: SaleLine) => boolean = () => true,
 ): JobEstimate {
   const place = placer(droppedOf);
   const policy: Policy = {
@@ -77,7 +81,7 @@ export function estimate(
   const unfolded = (lines: readonly Line[] | undefined, path: Path): SaleLine[] => {
     const result = unfold(lines ?? [], (i) => place([...path, i]), catalog);
     problems.push(...result.problems);
-    return [...result.lines];
+    return result.lines.filter(keeps);
   };
 
   const common = unfolded(job.lines, ['lines']);

@@ -49,7 +49,7 @@ export function screen(text: string, root: CST.Document): Finding[] {
       props(item.start, found);
       props(item.sep, found);
       if (token.type === 'block-map') blockPair(text, item, found);
-      else if (token.type === 'flow-collection' && token.start.source === '{') flowPair(item, found);
+      else if (token.type === 'flow-collection') flowPair(item, token.start.source === '{', found);
       enter(item.key, depth + 1);
       enter(item.value, depth + 1);
     }
@@ -116,16 +116,10 @@ function unclosedBracket(text: string, token: CST.FlowCollection, found: Finding
 
 function blockPair(text: string, item: Item, found: Finding[]): void {
   const { key, sep, value } = item;
+  if (isExplicit(item)) return;
   const colon = sep?.find((token) => token.type === 'map-value-ind');
   if (!key) {
-    if (colon && !item.start.some((token) => token.type === 'explicit-key-ind'))
-      found.push(
-        finding(
-          'yaml-missing-name',
-          { start: colon.offset, end: colon.offset + 1 },
-          'There is no name before this colon. Write `name: value`.',
-        ),
-      );
+    if (colon) noName(colon, found);
     return;
   }
   if (key.type === 'block-seq') {
@@ -135,22 +129,36 @@ function blockPair(text: string, item: Item, found: Finding[]): void {
     );
     return;
   }
-  if (item.start.some((token) => token.type === 'explicit-key-ind')) return;
-  if (key.type === 'flow-collection' || key.type === 'block-map') {
+  if (!('source' in key)) {
     if (!colon) noColon(text, key.offset, found);
     return;
   }
-  if (!('source' in key)) return;
-  const broken = key.source.indexOf('\n');
-  if (broken !== -1) brokenKey(text, key.offset, key.offset + key.source.length, found);
+  if (key.source.includes('\n')) brokenKey(text, key.offset, key.offset + key.source.length, found);
   else if (!colon) noColon(text, key.offset, found);
   else if (value?.type === 'block-map' && !sep?.some((token) => token.type === 'newline'))
     colonInValue(text, value, found);
 }
 
-/** `{qty:2}` is a name without a value to YAML; nobody means that. */
-function flowPair({ key, sep, value }: Item, found: Finding[]): void {
-  if (key?.type !== 'scalar' || value || sep?.some((token) => token.type === 'map-value-ind')) return;
+function isExplicit(item: Item): boolean {
+  return item.start.some((token) => token.type === 'explicit-key-ind');
+}
+
+function noName(colon: CST.SourceToken, found: Finding[]): void {
+  found.push(
+    finding(
+      'yaml-missing-name',
+      { start: colon.offset, end: colon.offset + 1 },
+      'There is no name before this colon. Write `name: value`.',
+    ),
+  );
+}
+
+function flowPair(item: Item, inMap: boolean, found: Finding[]): void {
+  const { key, sep, value } = item;
+  const colon = sep?.find((token) => token.type === 'map-value-ind');
+  if (!key && colon && !isExplicit(item)) noName(colon, found);
+  // `{qty:2}` is a name without a value to YAML; nobody means that.
+  if (!inMap || key?.type !== 'scalar' || value || colon) return;
   const tight = /^([^\s:]+):(?!\/\/)(\S.*)$/.exec(key.source);
   if (tight)
     found.push(

@@ -4,7 +4,7 @@ import { badIndent } from './screen.ts';
 
 /** Errors that `screen` names itself, with a better place; the tags and directives it refuses are among them. */
 const COVERED =
-  /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|directives-end|[Tt]ag/;
+  /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|^Missing directives-end|^Unresolved tag|one tag/;
 
 type Rule = readonly [pattern: RegExp, make: (text: string, at: number, end: number) => Finding];
 
@@ -33,6 +33,15 @@ const RULES: readonly Rule[] = [
         'yaml-bad-indent',
         lineContent(text, at),
         'An empty line above this text is set in deeper than the text. Remove its spaces.',
+      ),
+  ],
+  [
+    /cannot start on same line/,
+    (text, at) =>
+      finding(
+        'yaml-second-document',
+        lineContent(text, at),
+        'After three dashes nothing may follow on the line. Move this to the next line.',
       ),
   ],
   [

@@ -44,7 +44,7 @@ export type Test = FindingTest | AtomTest;
 export type Node =
   | { readonly op: 'all' | 'any' | 'none'; readonly nodes: readonly Node[] }
   | { readonly op: 'test'; readonly test: Test }
-  /** A condition with a mistake in it: it never holds, whatever stands around it. */
+  /** A condition with a mistake in it: a rule that has one is left out. */
   | { readonly op: 'broken' };
 
 type Lookup = (id: string) => Finding | undefined;
@@ -91,7 +91,9 @@ function findingTest(condition: Condition, lookup: Lookup): Node | undefined {
   if (id === undefined) return bounds.some(Boolean) || judged ? { op: 'broken' } : undefined;
   const finding = lookup(id);
   if (!finding) return { op: 'broken' };
-  const [isRead, atLeast, atMost] = bounds.map((text) => (text === undefined ? undefined : readReading(finding, text)));
+  const [isRead, atLeast, atMost] = bounds.map((text) =>
+    text === undefined ? undefined : readReading(finding, text),
+  );
   for (const read of [isRead, atLeast, atMost]) if (read && !read.ok) return { op: 'broken' };
   const readings = {
     is: isRead?.ok ? isRead.value : undefined,
@@ -136,6 +138,10 @@ export function unitAtoms(unit: Unit, id: string): [AtomKind, string][] {
       : []),
     ...(unit['converter-lining'] ? [['lining', unit['converter-lining']] as [AtomKind, string]] : []),
   ];
+}
+
+export function isBroken(node: Node): boolean {
+  return node.op === 'broken' || (node.op !== 'test' && node.nodes.some(isBroken));
 }
 
 export function testsOf(node: Node): Test[] {

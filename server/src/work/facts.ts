@@ -92,7 +92,7 @@ function latestRecords(records: readonly JobRecord[]): Map<string, JobRecord> {
   const latest = new Map<string, JobRecord>();
   for (const record of records) {
     const so = latest.get(record.record);
-    if (!so || !so.on || !record.on || record.on >= so.on) latest.set(record.record, record);
+    if (!so?.on || !record.on || record.on >= so.on) latest.set(record.record, record);
   }
   return latest;
 }

@@ -112,9 +112,9 @@ export function judge(table: LimitTable, measured: Quantity, reading: ConditionR
     return { judged: 'unjudged', why: 'no-limit', text: 'its limit has a mistake and judges nothing' };
   }
   // A table printed in whole degrees is read in whole degrees, but only where no row holds as it stands.
-  for (const fit of [holdsExactly, holdsAsPrinted]) {
+  for (const matches of [holdsExactly, holdsAsPrinted]) {
     for (const row of table.rows) {
-      const states = row.conditions.map((condition) => fitOf(condition, reading, fit));
+      const states = row.conditions.map((condition) => fitOf(condition, reading, matches));
       if (states.includes('fails')) continue;
       const missing = row.conditions.filter((_, index) => states[index] === 'unknown');
       if (missing.length > 0) {
@@ -155,7 +155,11 @@ function conditionText(condition: RowCondition): string {
 
 type Fit = (reading: Quantity, range: Range) => boolean;
 
-function fitOf(condition: RowCondition, reading: ConditionReading, _fit: Fit): 'holds' | 'fails' | 'unknown' {
+function fitOf(
+  condition: RowCondition,
+  reading: ConditionReading,
+  matches: Fit,
+): 'holds' | 'fails' | 'unknown' {
   const value = reading(condition.key);
   if (value === undefined) return 'unknown';
   if ('word' in condition) {
@@ -163,7 +167,7 @@ function fitOf(condition: RowCondition, reading: ConditionReading, _fit: Fit): '
   }
   const quantity = typeof value === 'string' ? readInRange(value, condition.range) : value;
   if (!quantity) return 'unknown';
-  return it(quantity, condition.range) ? 'holds' : 'fails';
+  return matches(quantity, condition.range) ? 'holds' : 'fails';
 }
 
 function readInRange(text: string, range: Range): Quantity | undefined {

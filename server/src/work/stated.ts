@@ -9,7 +9,7 @@ import type { Catalog, JobFacts, Verdict } from './model.ts';
 import { lastNormalStep, type Reading, readReading } from './readings.ts';
 
 /** A finding of a job is its value, or its value with how it was taken. */
-export function valueOf(stated: JobFinding): string {
+export function typedValue(stated: JobFinding): string {
   return typeof stated === 'string' ? stated : stated.value;
 }
 
@@ -22,11 +22,11 @@ export function statedFindings(
 ): Stated[] {
   return Object.entries(job.findings ?? {}).flatMap(([id, value]) => {
     const finding = catalog.finding(id);
-    const read = finding && readReading(finding, valueOf(value));
+    const read = finding && readReading(finding, typedValue(value));
     if (!finding || !read?.ok) return [];
     const conditions = (key: string) => conditionOf(key, value, job, unit, catalog);
     const verdict = judgeReading(finding, read.value, unit, limitOf(id), conditions);
-    return [{ finding, id, text: valueOf(value), path: ['findings', id], reading: read.value, verdict }];
+    return [{ finding, id, text: typedValue(value), path: ['findings', id], reading: read.value, verdict }];
   });
 }
 
@@ -41,7 +41,7 @@ function conditionOf(
   if (!catalog.finding(key)) return unit && unitFact(unit, key);
   const here = typeof stated === 'string' ? undefined : stated.at?.[key];
   const elsewhere = job.findings?.[key];
-  return here ?? (elsewhere === undefined ? undefined : valueOf(elsewhere));
+  return here ?? (elsewhere === undefined ? undefined : typedValue(elsewhere));
 }
 
 function judgeReading(
@@ -52,7 +52,9 @@ function judgeReading(
   conditions: (key: string) => Quantity | string | undefined,
 ): Verdict {
   if (reading.kind === 'yes-no') {
-    return reading.yes ? { judged: 'beyond', text: 'it is there' } : { judged: 'normal', text: 'it is not there' };
+    return reading.yes
+      ? { judged: 'beyond', text: 'it is there' }
+      : { judged: 'normal', text: 'it is not there' };
   }
   if (reading.kind === 'scale') {
     const last = lastNormalStep(finding);
@@ -64,5 +66,9 @@ function judgeReading(
     };
   }
   if (table) return judge(table, reading.quantity, conditions);
-  return { judged: 'unjudged', why: 'no-limit', text: `${unit?.name ?? 'the unit family'} has no limit for it` };
+  return {
+    judged: 'unjudged',
+    why: 'no-limit',
+    text: `${unit?.name ?? 'the unit family'} has no limit for it`,
+  };
 }
