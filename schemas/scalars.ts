@@ -13,6 +13,7 @@ import { parseSellingUnit } from './values/selling.ts';
 import { type Dimension, unitById } from './values/units.ts';
 import { didYouMean } from './values/words.ts';
 
+/** Text that is read as something else. */
 function scalar<T>(read: (text: string) => Parsed<T>, meta: FieldMeta) {
   return z
     .string()
@@ -25,6 +26,7 @@ function scalar<T>(read: (text: string) => Parsed<T>, meta: FieldMeta) {
     .meta(meta as Record<string, unknown>);
 }
 
+/** Text that stays text; `read` says what is wrong with it, if anything. */
 function textual(read: (text: string) => string | undefined, meta: FieldMeta) {
   return z
     .string()
@@ -45,22 +47,24 @@ function idProblem(text: string): string | undefined {
   if (text.trim() === '') return 'An id cannot be empty.';
   if (text !== text.trim()) return 'An id cannot begin or end with a space.';
   if (CONTROL.test(text)) return 'An id cannot hold a line break or a control character.';
-  if (text === '__proto__') return 'This word is not usable as an id; choose another.';
+  if (Object.hasOwn(Object.prototype, text))
+    return `"${text}" is a word that programs keep for themselves; choose another id.`;
   if (text.length > MAX_ID) return `An id can be at most ${MAX_ID} characters long.`;
   return undefined;
 }
 
+/** Any text that is not blank. */
+function filled(want: string, meta: FieldMeta) {
+  return textual((text) => (text.trim() === '' ? want : undefined), meta);
+}
+
+const SOME_TEXT = 'Write some text here, or leave the field out.';
+
 /** One line of text. */
-export const text = () =>
-  textual((t) => (t.trim() === '' ? 'Write some text here, or leave the field out.' : undefined), {
-    scalar: 'text',
-  });
+export const text = () => filled(SOME_TEXT, { scalar: 'text' });
 
 /** Text of any length, lines kept. */
-export const prose = () =>
-  textual((t) => (t.trim() === '' ? 'Write some text here, or leave the field out.' : undefined), {
-    scalar: 'prose',
-  });
+export const prose = () => filled(SOME_TEXT, { scalar: 'prose' });
 
 /** A key or an `id:` that brings something into being. */
 export const id = (defines?: RefKind, extra: FieldMeta = {}) =>
@@ -148,18 +152,14 @@ export const year = () =>
   );
 
 /** A vehicle identification number. Its letters are judged by the job check, where the region is known. */
-export const vin = () => textual(idProblem, { scalar: 'vin' });
+export const vin = () => filled('Write the VIN here, or leave the field out.', { scalar: 'vin' });
 
 /** A path inside the shop book, relative to the file that names it. */
 export const file = (sort: NonNullable<FieldMeta['file']>) =>
-  textual((t) => (t.trim() === '' ? 'Write a file name, relative to this file.' : undefined), {
-    scalar: 'file',
-    file: sort,
-  });
+  filled('Write a file name, relative to this file.', { scalar: 'file', file: sort });
 
 /** A finding's value: what it may be depends on the finding (yes/no, a word of its scale, a measurement). */
-export const reading = () =>
-  textual((t) => (t.trim() === '' ? 'Write what was found.' : undefined), { scalar: 'reading' });
+export const reading = () => filled('Write what was found.', { scalar: 'reading' });
 
 /** One of a few words, each with its meaning. */
 export function choice<const C extends Readonly<Record<string, string>>>(choices: C) {

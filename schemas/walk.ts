@@ -3,7 +3,7 @@
  * Everything that the editor knows of a field comes through here. What a declaration says never changes, so each
  * answer is worked out once.
  */
-import { z } from 'zod';
+import type { z } from 'zod';
 import { coreOf, type FieldMeta, isOptional, metaOf } from './declare.ts';
 
 /** As much of a value as is needed to tell which alternative of a declaration it is meant to be. */
@@ -72,9 +72,7 @@ export function alternativeFor(schema: z.ZodType, shape: Shape): z.ZodType | und
 
 /** What is known of a place, and of the alternative meant there: the outer words count. */
 export function meaningOf(declared: z.ZodType, meant: z.ZodType): FieldMeta {
-  return alternativesOf(declared).length === 1
-    ? metaOf(declared)
-    : { ...metaOf(meant), ...metaOf(declared) };
+  return alternativesOf(declared).length === 1 ? metaOf(declared) : { ...metaOf(meant), ...metaOf(declared) };
 }
 
 // zod's own `instanceof` looks through a set of traits at each call; this is asked for every value of a book.

@@ -26,7 +26,7 @@ export const limitRow = z.object({
   when: field(
     'When',
     'Conditions of this row: a measurement inside a range (`fluid-temperature: 85..89 F`), or a fact of the unit (`cooler-material: steel`). A row without conditions always holds.',
-    mapOf(ref(['finding', 'trait']), reading()),
+    mapOf(ref(['finding', 'trait'], { choices: UNIT_FACTS }), reading()),
   ).optional(),
   least: field('Least', 'The reading may not be below this.', reading(), {
     example: '1.1 gal/min',

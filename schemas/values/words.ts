@@ -1,7 +1,7 @@
 import { distance } from 'fastest-levenshtein';
 
 /** One slip in three letters, and never more than three: beyond that a guess reads like noise. */
-function slipsAllowed(length: number): number {
+export function slipsAllowed(length: number): number {
   return Math.min(3, Math.max(1, Math.floor(length / 3)));
 }
 

@@ -1,239 +1,193 @@
 /** What is wrong between the entries of a book: ids that nobody defines, ids defined twice, chains that bite their tail, files that are not there. */
-import type { RefKind } from '../../../schemas/declare.ts';
+import type { z } from 'zod';
+import { metaOf, type RefKind } from '../../../schemas/declare.ts';
 import type { Part } from '../../../schemas/kinds/parts.ts';
-import { didYouMean } from '../../../schemas/values/words.ts';
-import type { Node } from '../syntax/node.ts';
-import { entriesOf } from '../syntax/piece.ts';
+import type { Path } from '../../../schemas/problem.ts';
+import { type Node, nodeAt, type Span } from '../syntax/node.ts';
+import { type Entry, entriesOf } from '../syntax/piece.ts';
 import type { Book } from './book.ts';
-import { type Definition, declarationFor, type PieceFacts } from './facts.ts';
+import { type Definition, declarationFor, type PieceFacts, prefixOf } from './facts.ts';
 import type { BookFile } from './file.ts';
 import type { Located } from './judge.ts';
-import { marksOf, visit } from './marks.ts';
-import { isInside, nameOf, relative, resolve } from './paths.ts';
+import { type Mark, marksOf, PARAMETER, visit } from './marks.ts';
+import { isInside, relative, resolve } from './paths.ts';
+import { priceFileProblem } from './price-file.ts';
+import { referenceProblems } from './references.ts';
 import { keyFor } from './registry.ts';
 import { extendedUri } from './shops.ts';
+import { KIND_WORDS } from './words.ts';
+
+export { KIND_WORDS } from './words.ts';
 
 /** Pictures above this are not put on a page. */
 const LARGEST_PICTURE = 20_000_000;
 
-export const KIND_WORDS: Record<RefKind, string> = {
-  shop: 'shop',
-  rate: 'labor rate',
-  schedule: 'price schedule',
-  fee: 'fee',
-  discount: 'discount',
-  payer: 'payer',
-  customer: 'customer',
-  warranty: 'warranty plan',
-  supplier: 'supplier',
-  jurisdiction: 'jurisdiction',
-  'tax-class': 'tax class',
-  part: 'part',
-  step: 'access step',
-  operation: 'operation',
-  adder: 'add-on',
-  caution: 'caution',
-  unit: 'unit family',
-  'fluid-class': 'fluid class',
-  trait: 'trait',
-  role: 'role',
-  finding: 'finding',
-  rule: 'rule',
-  record: 'record',
-  template: 'template',
-  parameter: 'parameter',
-  job: 'job',
-  option: 'option',
-  case: 'case',
-};
+const NOTHING: readonly never[] = [];
+/** Rows of a price file in trouble that are told one by one. */
+const TOLD = 20;
 
-/** Problems of one piece that depend on the rest of the book. Spans in offsets of the piece. */
-export function crossProblems(book: Book, facts: PieceFacts): Located[] {
-  const problems: Located[] = [...book.priceFileProblems(facts)];
-  const unknown = facts.uses.some((use) => !book.registry.resolve(use));
-  const repeated = facts.definitions.some(
-    (one) => !one.shared && book.registry.repeated.has(keyFor(one.kind, one.id)),
-  );
-  if (unknown || repeated || hasLocal(facts) || namesFiles(facts)) {
-    for (const { declared, node, key } of declaredEntries(facts)) {
-      problems.push(...markProblems(book, facts, declared, node));
-      if (repeated) problems.push(...repeats(book, facts, key));
-      problems.push(...fileProblems(book, facts.file, declared, node));
-    }
-  }
-  for (const definition of facts.definitions) {
-    if (definition.kind === 'part') problems.push(...chainProblems(book, definition));
-  }
-  if (facts.file.kind?.kind === 'shop') problems.push(...extendsProblems(book, facts));
-  return problems;
-}
-
-function* declaredEntries(facts: PieceFacts) {
-  const kind = facts.file.kind;
-  if (!kind) return;
+/** Problems of one piece that depend on the rest of the book, worked out afresh. Spans in offsets of the piece. */
+export function crossProblems(book: Book, facts: PieceFacts): readonly Located[] {
+  const { kind } = facts.file;
+  if (!kind || !needsText(book, facts)) return NOTHING;
+  const problems: Located[] = [...book.priceFileProblems(facts), ...repeatedRows(book, facts)];
   for (const entry of entriesOf(facts.piece, facts.file.splitKeys)) {
     const declared = declarationFor(kind, entry);
     if (!declared || (declared.catalog && entry.value.type === 'empty')) continue;
-    yield { declared: declared.schema, node: entry.value, key: entry.key };
-  }
-}
-
-function hasLocal(facts: PieceFacts): boolean {
-  const kind = facts.file.kind?.kind;
-  return kind === 'job' || kind === 'template' || kind === 'cases';
-}
-
-function namesFiles(facts: PieceFacts): boolean {
-  return facts.parts.some((one) => {
-    if (one.section === undefined) return one.key === 'from' || one.key === 'extends';
-    const value = one.value as { picture?: unknown } | undefined;
-    return value?.picture !== undefined;
-  });
-}
-
-function markProblems(
-  book: Book,
-  facts: PieceFacts,
-  declared: Parameters<typeof marksOf>[0],
-  node: Node,
-): Located[] {
-  const problems: Located[] = [];
-  for (const mark of marksOf(declared, node)) {
-    if (mark.is === 'definition') continue;
-    if (mark.local) {
-      const known = localIds(facts.file, mark.kinds[0]!);
-      if (!known || known.includes(mark.id)) continue;
-      problems.push(
-        unknownId(mark, mark.kinds, known, `in this file (it has ${known.join(', ') || 'none'})`),
-      );
-      continue;
-    }
-    if (book.registry.resolve({ kinds: mark.kinds, id: mark.id })) continue;
-    const candidates = mark.kinds.flatMap((kind) => [...book.registry.ids(kind)]);
-    const count = candidates.length;
-    problems.push(
-      unknownId(
-        mark,
-        mark.kinds,
-        candidates,
-        `in the book at ${nameOf(book.root.slice(0, -1))} (${count} known)`,
-      ),
-    );
+    const marks = marksOf(declared.schema, entry.value);
+    const prefix = prefixOf(entry);
+    for (const problem of [
+      ...marks.flatMap((mark) => referenceProblems(book, facts.file, entry.value, mark)),
+      ...fileProblems(book, facts.file, declared.schema, entry.value),
+    ])
+      problems.push({ ...problem, path: [...prefix, ...problem.path] });
+    problems.push(...repeats(book, facts, definingPlaces(declared.key, entry, marks)));
+    problems.push(...chainProblems(book, facts, entry));
+    if (kind.kind === 'shop' && entry.key.text === 'extends')
+      problems.push(...extendsProblems(book, facts.file, entry));
   }
   return problems;
 }
 
-/** Ids that only one file knows. Add-ons are looked up by the operation they belong to, so they are not judged here. */
-function localIds(file: BookFile, kind: RefKind): readonly string[] | undefined {
-  if (kind === 'option' && file.kind?.kind === 'job')
-    return Object.keys((file.value.options as object | undefined) ?? {});
-  if (kind === 'parameter' && file.kind?.kind === 'template') {
-    return Object.keys((file.value.parameters as object | undefined) ?? {});
-  }
-  return undefined;
+/** Whether the text has to be read again; most pieces say nothing that could be wrong elsewhere. */
+function needsText(book: Book, facts: PieceFacts): boolean {
+  return (
+    facts.looksAround ||
+    facts.uses.some((use) => !book.registry.resolve(use)) ||
+    facts.definitions.some(({ kind, id }) => book.registry.repeated.has(keyFor(kind, id))) ||
+    isSuperseded(facts)
+  );
 }
 
-function unknownId(
-  span: { start: number; end: number; id: string; path: Located['path']; onKey: boolean },
-  kinds: readonly RefKind[],
-  candidates: readonly string[],
-  looked: string,
-): Located {
-  const near = didYouMean(span.id, candidates);
-  const word = kinds.map((kind) => KIND_WORDS[kind]).join(' or ');
-  return {
-    code: 'unknown-reference',
-    severity: 'error',
-    message: `There is no ${word} "${span.id}" ${looked}.${near.length > 0 ? ` Did you mean ${near.map((one) => `"${one}"`).join(' or ')}?` : ''}`,
-    path: span.path,
-    onKey: span.onKey,
-    start: span.start,
-    end: span.end,
-    data: { kinds: [...kinds], id: span.id, near },
-  };
+/** Whether a part of the piece names a part that takes its place. */
+export function isSuperseded(facts: PieceFacts): boolean {
+  return (
+    facts.uses.some((use) => use.kinds.includes('part')) &&
+    facts.definitions.some(
+      (one) => one.kind === 'part' && (one.value as Part | undefined)?.['superseded-by'] !== undefined,
+    )
+  );
 }
 
-function repeats(
-  book: Book,
-  facts: PieceFacts,
-  key: { text: string; start: number; end: number },
-): Located[] {
-  return facts.definitions.flatMap((definition): Located[] => {
-    const all = book.registry.repeated.get(keyFor(definition.kind, definition.id));
-    if (!all || definition.shared || definition.row !== undefined) return [];
-    // Twice in one file is a duplicate key, which the reader tells already.
-    const others = all.filter((other) => other !== definition && other.facts.file !== facts.file);
+interface Place extends Span {
+  readonly kind: RefKind;
+  readonly id: string;
+  readonly path: Path;
+  readonly onKey: boolean;
+}
+
+/** Where an entry brings ids into being that the whole book knows. */
+function definingPlaces(key: z.ZodType | undefined, entry: Entry, marks: readonly Mark[]): Place[] {
+  const path = prefixOf(entry);
+  const inside = marks
+    .filter((mark) => mark.is === 'definition' && !mark.local)
+    .map((mark) => ({ ...mark, kind: mark.kinds[0]!, path: [...path, ...mark.path] }));
+  const kind = key && metaOf(key).defines;
+  const { start, end, text } = entry.key;
+  return kind ? [{ kind, id: text, path, onKey: true, start, end }, ...inside] : inside;
+}
+
+function repeats(book: Book, facts: PieceFacts, places: readonly Place[]): Located[] {
+  return places.flatMap(({ kind, id, path, onKey, start, end }): Located[] => {
+    // Twice in the text of one file is a duplicate key, which the reader tells already.
+    const others = (book.registry.repeated.get(keyFor(kind, id)) ?? NOTHING).filter(
+      (one) => one.row !== undefined || one.facts.file !== facts.file,
+    );
     if (others.length === 0) return [];
-    const where = others.map((other) => relative(book.root, other.facts.file.uri)).join(', ');
-    const span = definition.id === key.text ? key : (facts.file.spotOf(['id']) ?? key);
+    const where = others.map((one) => whereIs(book, one)).join(' and ');
     return [
       {
         code: 'defined-twice',
         severity: 'error',
-        message: `The ${KIND_WORDS[definition.kind]} "${definition.id}" is also in ${where}. Keep one of them, or give one another number.`,
-        path: [],
-        onKey: true,
-        start: span.start,
-        end: span.end,
+        message: `The ${KIND_WORDS[kind]} "${id}" is also in ${where}. Keep one of them, or give one another id.`,
+        path,
+        onKey,
+        start,
+        end,
         related: others.map((other) => ({ kind: other.kind, id: other.id, message: 'also here' })),
       },
     ];
   });
 }
 
+/** Rows of a price file whose numbers other price files have as well. What the text has is told there. */
+function repeatedRows(book: Book, facts: PieceFacts): Located[] {
+  const { repeated } = book.registry;
+  if (repeated.size === 0) return [];
+  const problems: Located[] = [];
+  for (const row of book.priceRows(facts)) {
+    const others = (repeated.get(keyFor(row.kind, row.id)) ?? NOTHING).filter(
+      (one) => one.row !== undefined && one.facts.piece !== facts.piece,
+    );
+    if (others.length === 0) continue;
+    const where = others.map((one) => whereIs(book, one)).join(' and ');
+    const message = `The part "${row.id}" of line ${row.row} is also in ${where}. Keep one of them.`;
+    problems.push(priceFileProblem(facts, 'defined-twice', 'file', message));
+    if (problems.length === TOLD) break;
+  }
+  return problems;
+}
+
+function whereIs(book: Book, { facts: { file }, row }: Definition): string {
+  const name = relative(book.root, file.uri);
+  return row === undefined ? name : `the price file of ${name}, line ${row}`;
+}
+
 /** A chain of superseded numbers that comes back to where it began. */
-function chainProblems(book: Book, definition: Definition): Located[] {
-  const start = definition.value as Part | undefined;
-  if (!start?.['superseded-by'] || definition.row !== undefined) return [];
-  const seen = [definition.id];
-  for (let next: string | undefined = start['superseded-by'].part; next !== undefined; ) {
-    if (next === definition.id) {
-      const path = ['parts', definition.id, 'superseded-by', 'part'];
-      const spot = definition.facts.file.spotOf(path);
+function chainProblems(book: Book, facts: PieceFacts, entry: Entry): Located[] {
+  const first = entry.key.text;
+  if (entry.section !== 'parts' || book.definition('part', first)?.facts !== facts) return [];
+  const seen = [first];
+  for (let next = successor(book, first); next !== undefined; next = successor(book, next)) {
+    if (next === first) {
+      const { start, end } = nodeAt(entry.value, ['superseded-by', 'part']);
       return [
         {
           code: 'supersession-cycle',
           severity: 'error',
           message: `These numbers supersede one another in a circle: ${[...seen, next].join(' -> ')}. Take one "superseded-by" away.`,
-          path,
-          start: spot?.start ?? 0,
-          end: spot?.end ?? 0,
+          path: ['parts', first, 'superseded-by', 'part'],
+          start,
+          end,
         },
       ];
     }
     if (seen.includes(next)) return [];
     seen.push(next);
-    next = (book.value('part', next) as Part | undefined)?.['superseded-by']?.part;
   }
   return [];
 }
 
-function extendsProblems(book: Book, facts: PieceFacts): Located[] {
-  const path = facts.parts.find((one) => one.section === undefined && one.key === 'extends')?.value;
-  if (typeof path !== 'string') return [];
-  const spot = facts.file.spotOf(['extends']);
+function successor(book: Book, part: string): string | undefined {
+  return (book.value('part', part) as Part | undefined)?.['superseded-by']?.part;
+}
+
+function extendsProblems(book: Book, file: BookFile, { value }: Entry): Located[] {
+  if (value.type !== 'scalar') return [];
+  const path = value.text;
   const at = (message: string): Located[] => [
     {
       code: 'shop-extends',
       severity: 'error',
       message,
       path: ['extends'],
-      start: spot?.start ?? 0,
-      end: spot?.end ?? 0,
+      start: value.start,
+      end: value.end,
     },
   ];
-  const uri = extendedUri(facts.file);
+  const uri = extendedUri(file);
   const under = uri === undefined ? undefined : book.file(uri);
   if (!under)
     return at(`There is no file "${path}" in this book. Looked at ${uri ? relative(book.root, uri) : path}.`);
   if (under.kind?.kind !== 'shop')
     return at(`"${path}" is not a shop file; only a shop file can be extended.`);
-  const chain = [facts.file];
+  const chain = [file];
   for (let next: BookFile | undefined = under; next; ) {
-    if (chain.includes(next)) {
-      const names = [...chain, next].map((file) => relative(book.root, file.uri)).join(' -> ');
+    if (next === file) {
+      const names = [...chain, next].map((one) => relative(book.root, one.uri)).join(' -> ');
       return at(`These shop files extend one another in a circle: ${names}. Take one "extends" away.`);
     }
+    if (chain.includes(next)) return [];
     chain.push(next);
     const more = extendedUri(next);
     next = more === undefined ? undefined : book.file(more);
@@ -242,17 +196,14 @@ function extendsProblems(book: Book, facts: PieceFacts): Located[] {
 }
 
 /** Pictures and videos that are named but not there. Price files and shop files have checks of their own. */
-function fileProblems(
-  book: Book,
-  file: BookFile,
-  declared: Parameters<typeof visit>[0],
-  node: Node,
-): Located[] {
+function fileProblems(book: Book, file: BookFile, declared: z.ZodType, node: Node): Located[] {
   const problems: Located[] = [];
   visit(declared, node, {
-    value: (at, _schema, meta, path) => {
+    value: (at, _schema, meta, path, templated) => {
       if (at.type !== 'scalar' || (meta.file !== 'picture' && meta.file !== 'video')) return;
-      const add = (message: string) =>
+      if (templated && PARAMETER.test(at.text)) return;
+      const message = missingFile(book, file, at.text);
+      if (message)
         problems.push({
           code: 'file-missing',
           severity: 'warning',
@@ -261,16 +212,17 @@ function fileProblems(
           start: at.start,
           end: at.end,
         });
-      const uri = resolve(file.uri, at.text);
-      if (uri === undefined || !isInside(book.root, uri)) {
-        add(`"${at.text}" lies outside the shop book. Copy the file into the book and name it from here.`);
-        return;
-      }
-      const size = book.host.size(uri);
-      if (size === undefined) add(`There is no file "${at.text}". Looked at ${relative(book.root, uri)}.`);
-      else if (size > LARGEST_PICTURE)
-        add(`"${at.text}" is larger than 20 MB; make a smaller copy for the estimate.`);
     },
   });
   return problems;
+}
+
+function missingFile(book: Book, file: BookFile, path: string): string | undefined {
+  const uri = resolve(file.uri, path);
+  if (uri === undefined || !isInside(book.root, uri))
+    return `"${path}" lies outside the shop book. Copy the file into the book and name it from here.`;
+  const size = book.host.size(uri, book.root);
+  if (size === undefined) return `There is no file "${path}". Looked at ${relative(book.root, uri)}.`;
+  if (size > LARGEST_PICTURE) return `"${path}" is larger than 20 MB; make a smaller copy for the estimate.`;
+  return undefined;
 }

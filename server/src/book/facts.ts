@@ -1,14 +1,15 @@
 /** What one piece of a file says: values, ids it brings into being, ids it names, and what is wrong with it by itself. */
-import { z } from 'zod';
-import type { KindDeclaration, RefKind } from '../../../schemas/declare.ts';
+import type { z } from 'zod';
+import { type KindDeclaration, metaOf, type RefKind } from '../../../schemas/declare.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
-import { childOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
+import { bare, childOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
 import type { Span } from '../syntax/node.ts';
 import { type Entry, entriesOf, type Piece } from '../syntax/piece.ts';
 import type { BookFile } from './file.ts';
-import { judge, type Located } from './judge.ts';
-import { type Mark, marksOf } from './marks.ts';
+import { judge, judgeValue, knownHere, type Located } from './judge.ts';
+import { type Mark, markCollector } from './marks.ts';
+import { valueAt } from './shape.ts';
 
 export interface Definition {
   readonly kind: RefKind;
@@ -32,6 +33,7 @@ export interface Use {
 export interface Part {
   readonly section: string | undefined;
   readonly key: string;
+  /** The same object at each call. */
   readonly value: unknown;
   readonly dropped: readonly Path[];
 }
@@ -44,6 +46,8 @@ export interface PieceFacts {
   readonly problems: readonly Located[];
   readonly definitions: readonly Definition[];
   readonly uses: readonly Use[];
+  /** Names files, or ids that are known only in its file or its operation: those are looked up in the text. */
+  readonly looksAround: boolean;
 }
 
 const NONE: readonly never[] = [];
@@ -57,50 +61,127 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
   }));
   const parts: Part[] = [];
   const definitions: Definition[] = [];
-  const uses = new Map<string, Use>();
-  const facts = { file, piece, parts, problems, definitions, uses: NONE as readonly Use[] };
+  const uses: Use[] = [];
+  const facts = {
+    file,
+    piece,
+    parts,
+    problems: NONE as readonly Located[],
+    definitions,
+    uses: NONE as readonly Use[],
+    looksAround: false,
+  };
+  const entries = entriesOf(piece, file.splitKeys, reading.node);
 
-  for (const entry of entriesOf(piece, file.splitKeys, reading.node)) {
+  for (const entry of entries) {
     const declared = declarationFor(kind, entry);
     if (!declared) {
       if (!entry.key.text.startsWith('x-')) problems.push(unknownName(kind, entry));
       continue;
     }
-    if (declared.catalog && entry.value.type === 'empty') continue;
-    const { value, problems: found, dropped } = judge(declared.schema, entry.value);
-    const prefix: Path = entry.section === undefined ? [entry.key.text] : [entry.section, entry.key.text];
-    for (const problem of found) problems.push({ ...problem, path: [...prefix, ...problem.path] });
-    parts.push({ section: entry.section, key: entry.key.text, value, dropped });
-    if (declared.key) collectKey(declared.key, entry, value);
-    for (const mark of marksOf(declared.schema, entry.value)) collect(mark, value);
-  }
-  facts.uses = uses.size === 0 ? NONE : [...uses.values()];
-  return facts;
-
-  function collectKey(key: z.ZodType, entry: Entry, value: unknown): void {
-    const judged = key.safeParse(entry.key.text);
-    if (!judged.success) {
-      problems.push(wrongId(entry.key, judged.error.issues[0]?.message ?? 'This cannot be an id.'));
-      return;
-    }
-    const defines = (key.meta() as { defines?: RefKind } | undefined)?.defines;
-    if (defines)
-      definitions.push({ kind: defines, id: entry.key.text, facts, value, local: false, shared: false });
-  }
-
-  function collect(mark: Mark, value: unknown): void {
-    if (mark.is === 'reference') {
-      if (!mark.local) uses.set(`${mark.kinds.join()}\n${mark.id}`, { kinds: mark.kinds, id: mark.id });
-      return;
-    }
-    definitions.push({
-      kind: mark.kinds[0]!,
-      id: mark.id,
-      facts,
-      value: mark.onKey ? valueIn(value, mark.path) : undefined,
-      local: mark.local,
-      shared: mark.shared,
+    // The reader has told already what is wrong with a catalog that is a single value.
+    if (declared.catalog && (entry.value.type === 'empty' || reading.problems.length > 0)) continue;
+    const marks: Mark[] = [];
+    const collector = markCollector((mark) => marks.push(mark));
+    const judged = judge(declared.schema, entry.value, {
+      key: collector.key,
+      value: (node, schema, meta, path, templated) => {
+        collector.value(node, schema, meta, path, templated);
+        if (meta.file) facts.looksAround = true;
+      },
     });
+    const prefix = prefixOf(entry);
+    for (const problem of judged.problems) problems.push({ ...problem, path: [...prefix, ...problem.path] });
+    const part =
+      piece.kind === 'entry'
+        ? new EntryPart(facts, entry)
+        : { section: entry.section, key: entry.key.text, value: judged.value, dropped: judged.dropped };
+    parts.push(part);
+    if (declared.key) {
+      const wrong = idProblem(declared.key, entry.key.text);
+      if (wrong) problems.push(wrongId(entry.key, prefix, wrong));
+      else {
+        const { defines } = metaOf(declared.key);
+        if (defines) definitions.push(new PartDefinition(defines, entry.key.text, facts, part));
+      }
+    }
+    for (const mark of marks) {
+      if (mark.is === 'definition')
+        definitions.push(new PartDefinition(mark.kinds[0]!, mark.id, facts, part, mark));
+      else if (mark.local) facts.looksAround = true;
+      else uses.push({ kinds: mark.kinds, id: mark.id });
+    }
+  }
+  facts.uses = distinct(uses);
+  if (problems.length > 0) facts.problems = problems;
+  return facts;
+}
+
+/**
+ * An entry of a catalog. Of a hundred thousand few are ever asked for their value, so the value is not kept from the
+ * first reading but judged again when it is asked for, and kept from then on.
+ */
+class EntryPart implements Part {
+  readonly section: string | undefined;
+  readonly key: string;
+  readonly #facts: PieceFacts;
+  #judged: { readonly value: unknown; readonly dropped: readonly Path[] } | undefined;
+
+  constructor(facts: PieceFacts, entry: Entry) {
+    this.section = entry.section;
+    this.key = entry.key.text;
+    this.#facts = facts;
+  }
+
+  get value(): unknown {
+    return this.#judge().value;
+  }
+
+  get dropped(): readonly Path[] {
+    return this.#judge().dropped;
+  }
+
+  #judge() {
+    if (!this.#judged) {
+      const { file, piece } = this.#facts;
+      const [entry] = entriesOf(piece, file.splitKeys);
+      const declared = entry && file.kind && declarationFor(file.kind, entry);
+      const { value, dropped } = declared
+        ? judgeValue(declared.schema, entry.value)
+        : { value: undefined, dropped: NONE };
+      this.#judged = { value, dropped };
+    }
+    return this.#judged;
+  }
+}
+
+/** An id brought into being by the name of an entry, or by a mark inside it. */
+class PartDefinition implements Definition {
+  readonly kind: RefKind;
+  readonly id: string;
+  readonly facts: PieceFacts;
+  readonly #part: Part;
+  readonly #mark: Mark | undefined;
+
+  constructor(kind: RefKind, id: string, facts: PieceFacts, part: Part, mark?: Mark) {
+    this.kind = kind;
+    this.id = id;
+    this.facts = facts;
+    this.#part = part;
+    this.#mark = mark;
+  }
+
+  get value(): unknown {
+    if (!this.#mark) return this.#part.value;
+    return this.#mark.onKey ? valueAt(this.#part.value, this.#mark.path) : undefined;
+  }
+
+  get local(): boolean {
+    return this.#mark?.local ?? false;
+  }
+
+  get shared(): boolean {
+    return this.#mark?.shared ?? false;
   }
 }
 
@@ -115,33 +196,36 @@ export function declarationFor(
   kind: KindDeclaration,
   entry: { section: string | undefined; key: { text: string } },
 ): Declared | undefined {
-  const name = entry.section ?? entry.key.text;
-  const field = fieldsOf(kind.schema).get(name);
+  const field = fieldsOf(kind.schema).get(entry.section ?? entry.key.text);
   if (!field) return undefined;
   if (entry.section === undefined)
     return { schema: field.schema, key: undefined, catalog: field.meta.catalog === true };
-  const record = field.schema instanceof z.ZodOptional ? (field.schema.unwrap() as z.ZodType) : field.schema;
+  const record = bare(field.schema);
   const schema = childOf(record, entry.key.text);
   return schema && { schema, key: keyOf(record), catalog: false };
 }
 
-function valueIn(value: unknown, path: Path): unknown {
-  let at = value;
-  for (const step of path)
-    at = at === null || typeof at !== 'object' ? undefined : (at as Record<string, unknown>)[step];
-  return at;
+/** Path of an entry from the root of its file. */
+export function prefixOf(entry: { section: string | undefined; key: { text: string } }): Path {
+  return entry.section === undefined ? [entry.key.text] : [entry.section, entry.key.text];
 }
 
-function wrongId(span: Span, message: string): Located {
-  return {
-    code: 'wrong-value',
-    severity: 'error',
-    message,
-    path: [],
-    onKey: true,
-    start: span.start,
-    end: span.end,
-  };
+function distinct(uses: readonly Use[]): readonly Use[] {
+  if (uses.length === 0) return NONE;
+  const seen = new Map<string, Use>();
+  for (const use of uses) seen.set(`${use.kinds.join()}\n${use.id}`, use);
+  return seen.size === uses.length ? uses : [...seen.values()];
+}
+
+/** What keeps a text from being the id of an entry. */
+export function idProblem(key: z.ZodType, id: string): string | undefined {
+  const judged = key.safeParse(id);
+  return judged.error && (judged.error.issues[0]?.message ?? 'This cannot be an id.');
+}
+
+function wrongId(span: Span, path: Path, message: string): Located {
+  const { start, end } = span;
+  return { code: 'wrong-value', severity: 'error', message, path, onKey: true, start, end };
 }
 
 function unknownName(kind: KindDeclaration, entry: Entry): Located {
@@ -151,9 +235,7 @@ function unknownName(kind: KindDeclaration, entry: Entry): Located {
     code: 'unknown-key',
     severity: 'error',
     message: `"${entry.key.text}" is not a field of a ${kind.kind} file. ${
-      near
-        ? `Did you mean "${near}"?`
-        : `Known here: ${known.slice(0, 12).join(', ')}${known.length > 12 ? ', …' : ''}.`
+      near ? `Did you mean "${near}"?` : knownHere(known)
     }`,
     path: [entry.key.text],
     onKey: true,

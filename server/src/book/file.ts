@@ -2,10 +2,11 @@
 import type { KindDeclaration } from '../../../schemas/declare.ts';
 import { KINDS, kindByName } from '../../../schemas/index.ts';
 import type { Path } from '../../../schemas/problem.ts';
+import { didYouMean } from '../../../schemas/values/words.ts';
 import { catalogsOf, fieldsOf } from '../../../schemas/walk.ts';
 import { SourceFile, type TextChange } from '../syntax/file.ts';
-import { keyAt, type Node, nodeAt, type Span } from '../syntax/node.ts';
-import { entriesOf, type Piece } from '../syntax/piece.ts';
+import { keyAt, type Node, nodeAt, type ScalarNode, type Span } from '../syntax/node.ts';
+import { entriesOf, entryOf, type Piece } from '../syntax/piece.ts';
 import { factsOf, type Part, type PieceFacts } from './facts.ts';
 import type { Located } from './judge.ts';
 import { nameOf } from './paths.ts';
@@ -57,8 +58,12 @@ export class BookFile {
     return (this.#kind && catalogKeys.get(this.#kind)) ?? NO_KEYS;
   }
 
-  facts(): IterableIterator<PieceFacts> {
-    return this.#facts.values();
+  /** In the order of the file. */
+  *facts(): IterableIterator<PieceFacts> {
+    for (const piece of this.#source.pieces()) {
+      const facts = this.#facts.get(piece);
+      if (facts) yield facts;
+    }
   }
 
   factsAt(piece: Piece): PieceFacts | undefined {
@@ -73,9 +78,9 @@ export class BookFile {
     const before = this.#source;
     this.#source = before.edit(changes);
     const { removed, added } = this.#source.changedFrom(before);
-    if ([...removed, ...added].some(mayNameKind) && kindOf(this.uri, this.#headText()) !== this.#kind)
-      return this.#reopen();
-    this.#value = undefined;
+    const mayDiffer = removed.some(namesKind) || added.some(namesKind);
+    if (mayDiffer && kindOf(this.uri, this.#source.text()) !== this.#kind) return this.#reopen();
+    if (removed.length > 0 || added.length > 0) this.#value = undefined;
     return {
       removed: removed.flatMap((piece) => this.#remove(piece)),
       added: added.flatMap((piece) => this.#add(piece)),
@@ -173,17 +178,28 @@ export class BookFile {
     return problems;
   }
 
+  /**
+   * A file that is of no kind. Other YAML files may lie beside a book, so it is an error only when it was meant to be
+   * of the book: its word for the kind is nearly one of ours.
+   */
   #kindProblem(): Located & { piece: Piece } {
-    const piece = this.#source.find(undefined, 'kind')[0] ?? this.#source.at(0);
-    const names = KINDS.map((kind) => kind.kind).join(', ');
+    const named = this.#source.find(undefined, 'kind')[0];
+    const value = named && entryOf(named)?.value;
+    const names = KINDS.map((kind) => kind.kind);
+    const near = value?.type === 'scalar' ? didYouMean(value.text, names, 1)[0] : undefined;
+    const piece = named ?? this.#source.at(0);
+    const { start, end } = value?.type === 'scalar' ? value : { start: piece.head, end: firstLineEnd(piece) };
     return {
       code: 'unknown-kind',
-      severity: 'error',
-      message: `A file of a shop book begins with "kind:" and one of: ${names}.`,
-      path: [],
+      severity: near ? 'error' : 'information',
+      message: near
+        ? `"${(value as ScalarNode).text}" is not a kind of file. Did you mean "${near}"?`
+        : `This file is not read as part of the shop book. A file of the book begins with "kind:" and one of: ${names.join(', ')}.`,
+      path: ['kind'],
       piece,
-      start: piece.head,
-      end: firstLineEnd(piece),
+      start,
+      end,
+      data: near ? { replaceValue: near } : {},
     };
   }
 
@@ -207,21 +223,17 @@ export class BookFile {
       for (const part of facts.parts) if (part.section === undefined) yield part;
   }
 
-  /** Pieces that may hold a name: those filed under it, the section it lies in, or the only piece of an unsplit file. */
+  /**
+   * Pieces that may hold a name, in the order of the file: those filed under it, the section it lies in, or the only
+   * piece of an unsplit file.
+   */
   #piecesNamed(section: string | undefined, name: string, top: string): Piece[] {
-    const first = this.#source.at(0);
+    const source = this.#source;
+    const first = source.at(0);
     if (first.kind === 'whole') return [first];
-    const found = this.#source.find(section, name);
-    return found.length > 0 || section === undefined ? found : this.#source.find(undefined, top);
-  }
-
-  #headText(): string {
-    return (
-      this.#source
-        .find(undefined, 'kind')
-        .map((piece) => piece.text.slice(piece.head))
-        .join('\n') || this.#source.at(0).text
-    );
+    let found = source.find(section, name);
+    if (found.length === 0 && section !== undefined) found = source.find(undefined, top);
+    return found.length > 1 ? found.sort((a, b) => source.indexOf(a) - source.indexOf(b)) : found;
   }
 
   #reopen(): Change {
@@ -253,17 +265,16 @@ export class BookFile {
   }
 }
 
-function mayNameKind(piece: Piece): boolean {
-  return piece.section === undefined && piece.kind !== 'section';
+const KIND_LINE = /^\uFEFF?["']?kind["']?[ \t]*:[ \t]+["']?([^"'#\s]+)["']?[ \t]*(?:#.*)?\r?$/m;
+
+function namesKind(piece: Piece): boolean {
+  return piece.section === undefined && KIND_LINE.test(piece.text);
 }
 
-const KIND_LINE = /^kind:[ \t]*["']?([A-Za-z-]+)["']?[ \t]*(?:#.*)?\r?$/m;
-
-/** The kind a file says it is; when it says nothing, the kind its name belongs to. */
+/** The kind a file says it is; when it says none that is known, the kind its name belongs to. */
 export function kindOf(uri: string, text: string): KindDeclaration | undefined {
   const said = KIND_LINE.exec(text)?.[1];
-  if (said !== undefined) return kindByName.get(said);
-  return kindByFileName(uri);
+  return (said === undefined ? undefined : kindByName.get(said)) ?? kindByFileName(uri);
 }
 
 export function kindByFileName(uri: string): KindDeclaration | undefined {

@@ -76,7 +76,8 @@ function unionLeaves(union: z.ZodType, value: Plain, path: Path): Leaf[] {
     return [unclear(leads, shape.keys, path)];
   const meant = alternativeFor(union, shape);
   const judged = meant?.safeParse(value);
-  if (!meant || !judged?.error) return [leaf(path, 'wrong-shape', wrongShape(alternatives.map(wantedOf), value))];
+  if (!meant || !judged?.error)
+    return [leaf(path, 'wrong-shape', wrongShape(alternatives.map(wantedOf), value))];
   return leavesOf(judged.error.issues, meant, value, path);
 }
 
@@ -88,7 +89,11 @@ function unclear(leads: readonly string[], keys: readonly string[], path: Path):
       return { ...leaf([...path, key], 'unknown-key', message, true), data: { replaceKey: near } };
     }
   }
-  return leaf(path, 'unclear-entry', `This does not say what it is. Begin it with one of: ${leads.join(', ')}.`);
+  return leaf(
+    path,
+    'unclear-entry',
+    `This does not say what it is. Begin it with one of: ${leads.join(', ')}.`,
+  );
 }
 
 function leaf(path: Path, code: string, message: string, onKey = false): Leaf {
@@ -104,7 +109,11 @@ function codeOf(issue: z.core.$ZodIssue): string {
 function wordLeaf(issue: z.core.$ZodIssueInvalidValue, path: Path, value: Plain): Leaf {
   if (typeof value !== 'string') return leaf(path, 'wrong-shape', wrongShape(['text'], value));
   const [only] = issue.values;
-  return leaf(path, 'wrong-word', issue.values.length === 1 ? `This has to be "${String(only)}".` : issue.message);
+  return leaf(
+    path,
+    'wrong-word',
+    issue.values.length === 1 ? `This has to be "${String(only)}".` : issue.message,
+  );
 }
 
 function emptyMessage(path: Path): string {

@@ -50,7 +50,8 @@ export function judge(schema: z.ZodType, node: Node, also?: Pick<Visitor, 'value
   return { ...judged, problems: [...problems, ...judged.problems] };
 }
 
-function judgeValue(schema: z.ZodType, node: Node): Judged {
+/** The value alone, without its keys that nobody knows. */
+export function judgeValue(schema: z.ZodType, node: Node): Judged {
   const plain = toPlain(node);
   let attempt = schema.safeParse(plain);
   if (attempt.success) return { value: attempt.data, problems: NOTHING, dropped: NOTHING };
@@ -212,7 +213,12 @@ function distinct(problems: readonly Located[]): Located[] {
   });
 }
 
-function unknownKey(object: z.ZodObject, span: Span & { text: string }, path: Path, leads: readonly string[]): Located {
+function unknownKey(
+  object: z.ZodObject,
+  span: Span & { text: string },
+  path: Path,
+  leads: readonly string[],
+): Located {
   const key = span.text;
   const known = [...fieldsOf(object).keys()];
   const near = didYouMean(key, known, 1)[0];
@@ -232,10 +238,11 @@ export function knownHere(known: readonly string[]): string {
 
 /** zod passes over this key without a word. */
 function forbiddenKey(span: Span, path: Path): Located {
-  return onKey('wrong-value', '"__proto__" is not usable as an id; choose another.', span, path);
+  const message = '"__proto__" is a word that programs keep for themselves; choose another id.';
+  return onKey('wrong-value', message, span, path);
 }
 
 function onKey(code: string, message: string, span: Span, path: Path, data = {}): Located {
   const { start, end } = span;
-  return { code, severity: 'error', message, path: [...path], onKey: true, start, end, data };
+  return { code, severity: 'error', message, path, onKey: true, start, end, data };
 }

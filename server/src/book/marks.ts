@@ -29,7 +29,7 @@ export interface Mark extends Span {
 /** A text that stands for a template's parameter: `$converter`. */
 export const PARAMETER = /^\$([A-Za-z][\w-]*)$/;
 
-/** What to do on the way. Paths are those of the walk, which goes on: copy one to keep it. */
+/** What to do on the way. */
 export interface Visitor {
   /** A single value, or an empty place where one belongs. */
   value?(
@@ -49,19 +49,12 @@ export interface Visitor {
 
 /** Walks a node beside its declaration. */
 export function visit(schema: z.ZodType, root: Node, visitor: Visitor): void {
-  const path: (string | number)[] = [];
-  const at = (declared: z.ZodType, node: Node, inTemplate: boolean): void => {
-    let templated = inTemplate;
-    if (!inTemplate) {
-      const filledIn = metaOf(declared).templated;
-      if (filledIn) {
-        templated = true;
-        visitor.templated?.(node, filledIn, path);
-      }
-    }
+  const at = (declared: z.ZodType, node: Node, path: Path, inTemplate: boolean): void => {
+    const filledIn = inTemplate ? undefined : metaOf(declared).templated;
+    if (filledIn) visitor.templated?.(node, filledIn, path);
+    const templated = inTemplate || filledIn !== undefined;
     const alternatives = alternativesOf(declared);
-    const meant =
-      alternatives.length === 1 ? alternatives[0]! : alternativeFor(declared, shapeOfNode(node));
+    const meant = alternatives.length === 1 ? alternatives[0]! : alternativeFor(declared, shapeOfNode(node));
     if (!meant) return;
     switch (node.type) {
       case 'scalar':
@@ -70,32 +63,19 @@ export function visit(schema: z.ZodType, root: Node, visitor: Visitor): void {
         return;
       case 'list': {
         const item = childOf(meant, 0);
-        if (!item) return;
-        for (let i = 0; i < node.items.length; i++) {
-          path.push(i);
-          at(item, node.items[i]!, templated);
-          path.pop();
-        }
+        if (item) for (const [i, child] of node.items.entries()) at(item, child, [...path, i], templated);
         return;
       }
-      case 'map':
-        map(meant, alternatives, node, templated);
-    }
-  };
-  const map = (
-    meant: z.ZodType,
-    alternatives: readonly z.ZodType[],
-    node: MapNode,
-    templated: boolean,
-  ): void => {
-    const keys = visitor.key && keyOf(meant);
-    for (const pair of node.pairs) {
-      path.push(pair.key.text);
-      if (keys) visitor.key!(pair.key, keys, metaOf(keys), path);
-      const child = childOf(meant, pair.key.text);
-      if (child) at(child, pair.value, templated);
-      else if (visitor.unknown && isObject(meant)) unknown(meant, alternatives, node, pair);
-      path.pop();
+      case 'map': {
+        const keys = keyOf(meant);
+        for (const pair of node.pairs) {
+          const below = [...path, pair.key.text];
+          if (keys) visitor.key?.(pair.key, keys, metaOf(keys), below);
+          const child = childOf(meant, pair.key.text);
+          if (child) at(child, pair.value, below, templated);
+          else if (isObject(meant)) unknown(meant, alternatives, node, pair, below);
+        }
+      }
     }
   };
   const unknown = (
@@ -103,13 +83,14 @@ export function visit(schema: z.ZodType, root: Node, visitor: Visitor): void {
     alternatives: readonly z.ZodType[],
     node: MapNode,
     pair: PairNode,
+    path: Path,
   ): void => {
     const leads = alternatives.filter(isObject).map(leadOf);
     // Where it cannot be told which alternative is meant, that is said once, and not of every key again.
     if (leads.length > 1 && !node.pairs.some(({ key }) => leads.includes(key.text))) return;
-    visitor.unknown!(pair, meant, path, leads);
+    visitor.unknown?.(pair, meant, path, leads);
   };
-  at(schema, root, false);
+  at(schema, root, [], false);
 }
 
 export function marksOf(schema: z.ZodType, root: Node): Mark[] {
@@ -127,14 +108,14 @@ export function markCollector(found: (mark: Mark) => void): Required<Pick<Visito
   const add = (node: ScalarNode, meta: FieldMeta, path: Path, onKey: boolean, templated: boolean) => {
     const parameter = templated && node.text.startsWith('$') ? PARAMETER.exec(node.text) : null;
     const kinds = parameter ? PARAMETERS : kindsOf(meta);
-    if (kinds.length === 0) return;
+    if (kinds.length === 0 || node.text.trim() === '') return;
     const defines = !parameter && meta.defines !== undefined;
     if (!parameter && !defines && meta.choices && Object.hasOwn(meta.choices, node.text)) return;
     found({
       is: defines ? 'definition' : 'reference',
       kinds,
       id: parameter ? parameter[1]! : node.text,
-      path: [...path],
+      path,
       onKey,
       local: parameter !== null || meta.local === true,
       shared: meta.shared === true,

@@ -9,17 +9,33 @@ export function nameOf(uri: string): string {
   return decode(uri.slice(uri.lastIndexOf('/') + 1));
 }
 
+/**
+ * A URI in the one spelling that a book knows: editors and the file system escape different characters, and what is
+ * named in a file has to be found whoever opened it.
+ */
+export function canonical(uri: string): string {
+  const scheme = SCHEME.exec(uri)?.[0] ?? '';
+  return (
+    scheme +
+    uri
+      .slice(scheme.length)
+      .split('/')
+      .map((segment) => encode(decode(segment)))
+      .join('/')
+  );
+}
+
 /** A relative path, as written in a file, as a URI. Undefined when it is not relative. */
 export function resolve(from: string, path: string): string | undefined {
   if (/^([A-Za-z][A-Za-z0-9+.-]*:|[/\\])/.test(path)) return undefined;
-  const scheme = /^[^:]+:\/\/[^/]*/.exec(from)?.[0] ?? '';
+  const scheme = SCHEME.exec(from)?.[0] ?? '';
   const segments = folderOf(from).slice(scheme.length).split('/').slice(1, -1);
   for (const segment of path.split(/[/\\]/)) {
     if (segment === '' || segment === '.') continue;
     if (segment === '..') {
       if (segments.length === 0) return undefined;
       segments.pop();
-    } else segments.push(encodeURIComponent(segment));
+    } else segments.push(encode(segment));
   }
   return `${scheme}/${segments.join('/')}`;
 }
@@ -40,6 +56,13 @@ export function commonFolder(uris: readonly string[]): string {
     while (!folder.startsWith(shared)) shared = folderOf(shared.slice(0, -1));
     return shared;
   });
+}
+
+const SCHEME = /^[^:/]+:\/\/[^/]*/;
+
+/** Half of a surrogate pair has no escape; it stands for no file either. */
+function encode(segment: string): string {
+  return encodeURIComponent(segment.toWellFormed());
 }
 
 function decode(text: string): string {

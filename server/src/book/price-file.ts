@@ -1,14 +1,19 @@
 /** Catalogs drawn from a supplier's price file: rows of a CSV as parts, by a column map. */
 import { parse } from 'csv-parse/sync';
-import { type PriceFile, part } from '../../../schemas/kinds/parts.ts';
+import { type PriceFile, part, partsSchema } from '../../../schemas/kinds/parts.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
-import type { Definition, PieceFacts } from './facts.ts';
+import { bare, fieldsOf, keyOf } from '../../../schemas/walk.ts';
+import { nodeAt } from '../syntax/node.ts';
+import { entriesOf } from '../syntax/piece.ts';
+import { type Definition, idProblem, type PieceFacts } from './facts.ts';
 import type { Host } from './host.ts';
 import type { Located } from './judge.ts';
 import { isInside, relative, resolve } from './paths.ts';
 
 /** Bytes; a supplier's whole list is a tenth of this. */
-const LARGEST = 200_000_000;
+const LARGEST = 64_000_000;
+/** UTF-16 units in one row; anything longer is a quote that was never closed. */
+const LONGEST_ROW = 100_000;
 /** Rows in trouble that are told one by one. */
 const TOLD = 20;
 
@@ -60,131 +65,180 @@ export class PriceFiles {
     const fail = (message: string): Drawn => ({
       uri,
       rows: NOTHING,
-      problems: [problem(facts, 'file', message)],
+      problems: [priceFileProblem(facts, 'price-file', 'file', message)],
     });
     if (uri === undefined || !isInside(this.#root, uri)) {
       return fail(
         `"${from.file}" lies outside the shop book. Copy the price file into the book and name it from here.`,
       );
     }
-    const size = this.#host.size(uri);
+    const size = this.#host.size(uri, this.#root);
     if (size === undefined)
-      return fail(`The price file "${from.file}" is not there. Looked at ${relative(this.#root, uri)}.`);
-    if (size > LARGEST) return fail(`The price file "${from.file}" is larger than 200 MB; split it.`);
-    const bytes = this.#host.read(uri);
+      return fail(`There is no price file "${from.file}". Looked at ${relative(this.#root, uri)}.`);
+    if (size > LARGEST) return fail(`The price file "${from.file}" is larger than 64 MB; split it.`);
+    const bytes = this.#host.read(uri, this.#root);
     if (!bytes) return fail(`The price file "${from.file}" cannot be read. Check its permissions.`);
-    return { uri, ...rowsIn(facts, from, bytes) };
+    const text = decoded(bytes, from.encoding ?? 'utf-8');
+    if (text === undefined) {
+      return fail(
+        `The price file "${from.file}" is not UTF-8 text. Save it as UTF-8, or write: encoding: windows-1252`,
+      );
+    }
+    return { uri, ...rowsIn(facts, from, text) };
   }
 }
 
-function rowsIn(facts: PieceFacts, from: PriceFile, bytes: Uint8Array): Omit<Drawn, 'uri'> {
-  let records: { record: string[]; info: { lines: number } }[];
+/** A problem of a price file, told at the field of `from:` that it comes from. */
+export function priceFileProblem(facts: PieceFacts, code: string, field: string, message: string): Located {
+  const entry = entriesOf(facts.piece, facts.file.splitKeys).find(isFrom);
+  const { start, end } = entry ? nodeAt(entry.value, [field]) : { start: 0, end: 0 };
+  return { code, severity: 'error', message, path: ['from', field], start, end };
+}
+
+function isFrom(entry: { section: string | undefined; key: { text: string } }): boolean {
+  return entry.section === undefined && entry.key.text === 'from';
+}
+
+function fromOf(facts: PieceFacts): PriceFile | undefined {
+  if (facts.file.kind?.kind !== 'parts') return undefined;
+  const found = facts.parts.find((one) => one.section === undefined && one.key === 'from');
+  return found?.value as PriceFile | undefined;
+}
+
+/** Undefined when the bytes are not text in this encoding. A byte order mark is taken off. */
+function decoded(bytes: Uint8Array, encoding: string): string | undefined {
   try {
-    records = parse(new TextDecoder(from.encoding ?? 'utf-8').decode(bytes), {
-      bom: true,
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      trim: true,
-      ...(from.delimiter ? { delimiter: from.delimiter } : { delimiter: [',', ';', '\t', '|'] }),
-    }) as unknown as typeof records;
-  } catch (error) {
-    return {
-      rows: NOTHING,
-      problems: [problem(facts, 'file', `The price file is not a readable CSV: ${(error as Error).message}`)],
-    };
+    return new TextDecoder(encoding, { fatal: true }).decode(bytes);
+  } catch {
+    return undefined;
   }
-  const [head, ...body] = records;
-  const headings = head?.record ?? [];
+}
+
+interface Row {
+  readonly record: readonly string[];
+  /** Line of the file on which it ends, from 1. */
+  readonly line: number;
+}
+
+function rowsIn(facts: PieceFacts, from: PriceFile, text: string): Omit<Drawn, 'uri'> {
   const problems: Located[] = [];
+  const tell = (field: string, message: string): void => {
+    problems.push(priceFileProblem(facts, 'price-file', field, message));
+  };
+  const nothing = { rows: NOTHING, problems };
+  const table = tableIn(text, from.delimiter);
+  if (typeof table === 'string') {
+    tell('file', table);
+    return nothing;
+  }
+  const [head, ...body] = table;
+  if (!head) {
+    tell('file', 'The price file is empty.');
+    return nothing;
+  }
   const column = new Map<string, number>();
   for (const [name, heading] of Object.entries(from.columns)) {
     if (heading === undefined) continue;
-    const index = headings.findIndex((one) => one.toLowerCase() === heading.toLowerCase());
+    const index = head.record.findIndex((one) => one.toLowerCase() === heading.trim().toLowerCase());
     if (index >= 0) column.set(name, index);
-    else {
-      const near = didYouMean(heading, headings, 1)[0];
-      problems.push(
-        problem(
-          facts,
-          'columns',
-          `The price file has no column "${heading}".${near ? ` Did you mean "${near}"?` : ` It has: ${headings.join(', ')}.`}`,
-        ),
-      );
-    }
+    else tell('columns', missingColumn(heading, head.record));
   }
   const numberColumn = column.get('number');
-  if (numberColumn === undefined) return { rows: NOTHING, problems };
+  if (numberColumn === undefined) return nothing;
 
   const definitions: Definition[] = [];
-  const rows: PieceFacts = {
-    file: facts.file,
-    piece: facts.piece,
-    parts: [],
-    problems: [],
-    definitions,
-    uses: [],
-  };
+  const rows = { ...facts, parts: NOTHING, problems: NOTHING, definitions, uses: NOTHING };
+  const seen = new Map<string, number>();
   let bad = 0;
-  for (const { record, info } of body) {
+  for (const { record, line } of body) {
     const id = record[numberColumn] ?? '';
-    if (id === '') continue;
-    const judged = part.safeParse(rowValue(record, column, from, id));
-    if (judged.success) {
+    if (id === '' && record.every((cell) => cell === '')) continue;
+    const first = seen.get(id);
+    const read =
+      first === undefined ? readRow(record, column, from, id) : `The number is on line ${first} already.`;
+    if (typeof read !== 'string') {
+      seen.set(id, line);
       definitions.push({
         kind: 'part',
         id,
         facts: rows,
-        value: judged.data,
-        row: info.lines,
+        value: read.part,
+        row: line,
         local: false,
         shared: false,
       });
-    } else if (bad++ < TOLD) {
-      const issue = judged.error.issues[0];
-      problems.push(
-        problem(
-          facts,
-          'file',
-          `Line ${info.lines} of the price file (${id}): ${String(issue?.path[0] ?? '')}: ${issue?.message ?? ''}`,
-        ),
-      );
-    }
+    } else if (bad++ < TOLD) tell('file', `Line ${line} of the price file${id && ` (${id})`}: ${read}`);
   }
-  if (bad > TOLD)
-    problems.push(problem(facts, 'file', `${bad - TOLD} more lines of the price file are not right.`));
+  if (bad > TOLD) tell('file', `${bad - TOLD} more lines of the price file are not right.`);
   return { rows: [rows], problems };
 }
 
-function rowValue(record: string[], column: ReadonlyMap<string, number>, from: PriceFile, id: string) {
+/** The rows of a CSV, or what keeps it from being read. */
+function tableIn(text: string, delimiter: string | undefined): Row[] | string {
+  try {
+    const records = parse(text, {
+      bom: true,
+      info: true,
+      max_record_size: LONGEST_ROW,
+      relax_column_count: true,
+      skip_empty_lines: true,
+      trim: true,
+      delimiter: delimiter ?? delimiterOf(text),
+    }) as unknown as { record: string[]; info: { lines: number } }[];
+    return records.map(({ record, info }) => ({ record, line: info.lines }));
+  } catch (error) {
+    const line = (error as { lines?: number }).lines;
+    return `The price file cannot be read${line ? ` from line ${line} on` : ''}: a quote is not closed, or stands inside a value without being doubled.`;
+  }
+}
+
+/** The likely separator that the headings have most of. */
+function delimiterOf(text: string): string {
+  const head = text.slice(0, text.search(/[\r\n]|$/));
+  const times = (one: string) => head.split(one).length;
+  return [',', ';', '\t', '|'].reduce((best, one) => (times(one) > times(best) ? one : best));
+}
+
+function missingColumn(heading: string, headings: readonly string[]): string {
+  const near = didYouMean(heading, headings, 1)[0];
+  const advice = near ? `Did you mean "${near}"?` : `It has: ${headings.slice(0, 20).join(', ')}.`;
+  return `The price file has no column "${heading}". ${advice}`;
+}
+
+const PART_KEY = keyOf(bare(fieldsOf(partsSchema).get('parts')!.schema))!;
+
+function readRow(
+  record: readonly string[],
+  column: ReadonlyMap<string, number>,
+  from: PriceFile,
+  id: string,
+): { part: unknown } | string {
+  const wrong = id === '' ? 'There is no part number.' : idProblem(PART_KEY, id);
+  if (wrong) return wrong;
+  const judged = part.safeParse(rowValue(record, column, from, id));
+  if (judged.success) return { part: judged.data };
+  const issue = judged.error.issues[0];
+  return `${String(issue?.path[0] ?? '')}: ${issue?.message ?? ''}`;
+}
+
+/** `$1,234.50`, `1,234.50 USD`: the amount without its currency. */
+const PRICED = /^(?:\p{Sc}|[A-Z]{3})?\s*(.*?)\s*(?:\p{Sc}|[A-Z]{3})?$/u;
+
+function rowValue(
+  record: readonly string[],
+  column: ReadonlyMap<string, number>,
+  from: PriceFile,
+  id: string,
+) {
   const cell = (name: string) => record[column.get(name) ?? -1] || undefined;
   const value: Record<string, unknown> = { name: cell('name') ?? id, kind: from.kind };
   for (const name of ['cost', 'list', 'core'] as const) {
-    const amount = cell(name)?.replace(/[^\d.,-]/g, '');
-    if (amount) value[name] = amount;
+    const amount = cell(name);
+    if (amount) value[name] = PRICED.exec(amount)?.[1] || amount;
   }
   const unit = cell('unit');
   if (unit) value.unit = unit.toLowerCase();
   if (from.condition) value.condition = from.condition;
   if (from.role) value.role = from.role;
   return value;
-}
-
-function fromOf(facts: PieceFacts): PriceFile | undefined {
-  if (facts.file.kind?.kind !== 'parts') return undefined;
-  return facts.parts.find((one) => one.section === undefined && one.key === 'from')?.value as
-    | PriceFile
-    | undefined;
-}
-
-function problem(facts: PieceFacts, field: string, message: string): Located {
-  const spot = facts.file.spotOf(['from', field]);
-  return {
-    code: 'price-file',
-    severity: 'error',
-    message,
-    path: ['from', field],
-    start: spot?.start ?? 0,
-    end: spot?.end ?? 0,
-  };
 }

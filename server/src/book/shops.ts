@@ -40,14 +40,13 @@ function layShop(under: Shop, over: Shop): Shop {
   return shop as Shop;
 }
 
-/** The shop file of a file: the one in the nearest folder at or above it. */
+/** The shop file of a file: the one in the nearest folder at or above it, else any; of several the first by name. */
 export function nearestShop(uri: string, shops: Iterable<BookFile>): BookFile | undefined {
-  let best: BookFile | undefined;
-  for (const shop of shops) {
-    if (!isInside(folderOf(shop.uri), uri)) continue;
-    if (!best || folderOf(shop.uri).length > folderOf(best.uri).length) best = shop;
-  }
-  return best;
+  const depth = (shop: BookFile) => {
+    const folder = folderOf(shop.uri);
+    return isInside(folder, uri) ? folder.length : 0;
+  };
+  return [...shops].sort((a, b) => depth(b) - depth(a) || (a.uri < b.uri ? -1 : 1))[0];
 }
 
 /** The folders of the books that shop files make: those that extend one another share a book. */

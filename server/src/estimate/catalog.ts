@@ -64,79 +64,39 @@ export class Shared {
   }
 }
 
-export class BookCatalog implements PriceCatalog, WorkCatalog {
-  readonly book: Book;
-  readonly shared: Shared;
-  readonly #shopOf: string;
-  readonly #watch: Watch;
+export interface BookCatalog extends PriceCatalog, WorkCatalog {
+  template(id: string): Template | undefined;
+  job(id: string): BookFile | undefined;
+  rules(): RuleSet;
+}
 
-  /** `uri`: the file that asks; its nearest shop says which warranty plans there are. */
-  constructor(book: Book, shared: Shared, uri: string, watch: Watch) {
-    this.book = book;
-    this.shared = shared;
-    this.#shopOf = uri;
-    this.#watch = watch;
-  }
-
-  part(id: string): Part | undefined {
-    return this.#watch.note(`part\n${id}`, () => {
-      const definition = this.book.definition('part', id);
-      return definition && this.shared.part(definition);
-    });
-  }
-
-  operation(id: string): Operation | undefined {
-    return this.#entry('operation', id) as Operation | undefined;
-  }
-
-  step(id: string): Step | undefined {
-    return this.#entry('step', id) as Step | undefined;
-  }
-
-  unit(id: string): Unit | undefined {
-    return this.#entry('unit', id) as Unit | undefined;
-  }
-
-  role(id: string): Role | undefined {
-    return this.#entry('role', id) as Role | undefined;
-  }
-
-  finding(id: string): Finding | undefined {
-    return this.#entry('finding', id) as Finding | undefined;
-  }
-
-  record(id: string): RecordKind | undefined {
-    return this.#entry('record', id) as RecordKind | undefined;
-  }
-
-  caution(id: string): Caution | undefined {
-    return this.#entry('caution', id) as Caution | undefined;
-  }
-
-  template(id: string): Template | undefined {
-    return this.#entry('template', id) as Template | undefined;
-  }
-
-  job(id: string): BookFile | undefined {
-    this.#entry('job', id);
-    return this.book.definition('job', id)?.facts.file;
-  }
-
-  warranty(id: string): Warranty | undefined {
-    return this.#watch.note('shop', () => this.book.shopOf(this.#shopOf)?.shop)?.warranties?.[id];
-  }
-
-  fillers(role: string, unit: string): readonly Filler[] {
-    return this.#watch.note(`fillers\n${role}\n${unit}`, () => this.shared.fillers(role, unit));
-  }
-
-  rules(): RuleSet {
-    return this.#watch.note('rules', () => this.shared.rules());
-  }
-
-  #entry(kind: RefKind, id: string): unknown {
-    return this.#watch.note(`${kind}\n${id}`, () => this.book.value(kind, id));
-  }
+/** `uri`: the file that asks; its nearest shop says which warranty plans there are. */
+export function bookCatalog(book: Book, shared: Shared, uri: string, watch: Watch): BookCatalog {
+  const entry =
+    <T>(kind: RefKind) =>
+    (id: string): T | undefined =>
+      watch.note(`${kind}\n${id}`, () => book.value(kind, id)) as T | undefined;
+  const seen = entry<unknown>('job');
+  return {
+    part: (id) =>
+      watch.note(`part\n${id}`, () => {
+        const definition = book.definition('part', id);
+        return definition && shared.part(definition);
+      }),
+    operation: entry<Operation>('operation'),
+    step: entry<Step>('step'),
+    unit: entry<Unit>('unit'),
+    role: entry<Role>('role'),
+    finding: entry<Finding>('finding'),
+    record: entry<RecordKind>('record'),
+    caution: entry<Caution>('caution'),
+    template: entry<Template>('template'),
+    job: (id) => (seen(id) ? book.definition('job', id)?.facts.file : undefined),
+    warranty: (id): Warranty | undefined =>
+      watch.note('shop', () => book.shopOf(uri)?.shop)?.warranties?.[id],
+    fillers: (role, unit) => watch.note(`fillers\n${role}\n${unit}`, () => shared.fillers(role, unit)),
+    rules: () => watch.note('rules', () => shared.rules()),
+  };
 }
 
 export function ruleBook(book: Book): RuleBook {

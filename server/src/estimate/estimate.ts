@@ -189,7 +189,8 @@ function facts(priced: Priced, one: SaleLine) {
   const main = own.find((line) => line.kind !== 'core');
   return (
     main && {
-      quantity: main.quantity.value,
+      // Labor is counted in hours there; how often it is done stands on the line.
+      quantity: main.kind === 'labor' ? undefined : main.quantity.value,
       each: main.each?.value,
       amount: main.amount.value,
       hours: main.hours.value,

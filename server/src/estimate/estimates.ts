@@ -2,7 +2,8 @@
 import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
-import { BookCatalog, Shared } from './catalog.ts';
+import { BookProblems } from './book-problems.ts';
+import { type BookCatalog, bookCatalog, Shared } from './catalog.ts';
 import { estimateJob, type JobEstimate } from './estimate.ts';
 import { Watch } from './watch.ts';
 
@@ -15,11 +16,13 @@ interface Kept {
 export class Estimates {
   readonly book: Book;
   readonly shared: Shared;
+  readonly bookProblems: BookProblems;
   readonly #kept = new WeakMap<BookFile, { -readonly [K in keyof Kept]: Kept[K] }>();
 
   constructor(book: Book) {
     this.book = book;
     this.shared = new Shared(book);
+    this.bookProblems = new BookProblems(book, this.shared);
   }
 
   /** The estimate of a job file; undefined for other files. */
@@ -31,7 +34,7 @@ export class Estimates {
       return kept.made;
     }
     const watch = new Watch();
-    const catalog = new BookCatalog(this.book, this.shared, file.uri, watch);
+    const catalog = bookCatalog(this.book, this.shared, file.uri, watch);
     watch.note('job', () => file.value);
     const shop = watch.note('shop', () => this.book.shopOf(file.uri)?.shop);
     const law = shop?.jurisdiction;
@@ -49,6 +52,6 @@ export class Estimates {
 
   /** A catalog for a file that asks outside an estimate (a case, a hover). */
   catalogFor(uri: string): BookCatalog {
-    return new BookCatalog(this.book, this.shared, uri, new Watch());
+    return bookCatalog(this.book, this.shared, uri, new Watch());
   }
 }

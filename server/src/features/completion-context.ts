@@ -37,6 +37,21 @@ export interface Level {
   readonly step: string | number;
 }
 
+/** Something that can be written at the place: a map's name or a value, of this declaration. */
+export interface Slot {
+  readonly declared: z.ZodType;
+  readonly name: boolean;
+  readonly value: boolean;
+  /** Names that the map has already. */
+  readonly taken: ReadonlyMap<string, string | undefined>;
+  /** Where names that are written here are lined up. */
+  readonly column: number;
+  readonly flow: boolean;
+  /** What goes around it: the dash of a list item, the brackets of a list. */
+  readonly lead: string;
+  readonly trail: string;
+}
+
 export interface Context {
   readonly ask: CompletionAsk;
   readonly book: Book;
@@ -74,6 +89,25 @@ export function contextAt(ask: CompletionAsk): Context | undefined {
   return { ask, book: estimates.book, file, piece, typing, levels, declared, templated };
 }
 
+/** What can be written at a place: where a list goes, its items can. */
+export function slotsOf({ typing, declared }: Context): Slot[] {
+  if (!declared) return [];
+  const { name, value, column, flow, dash } = typing;
+  const inList = typing.above.at(-1)?.type === 'list' && typing.inner !== typing.above.at(-1);
+  const lead = dash && inList ? '- ' : '';
+  const taken = typing.inner?.pairs ?? new Map<string, string | undefined>();
+  const slots: Slot[] = [
+    { declared, name, value, taken, column: column + lead.length, flow, lead, trail: '' },
+  ];
+  const list = value ? alternativesOf(declared).find((one) => one instanceof z.ZodArray) : undefined;
+  if (list && lead === '' && !typing.quote) {
+    const item = { declared: list.element as z.ZodType, value: true, taken: new Map() };
+    if (dash) slots.push({ ...item, name: true, column: column + 2, flow: false, lead: '- ', trail: '' });
+    else slots.push({ ...item, name: false, column, flow: true, lead: '[', trail: ']' });
+  }
+  return slots;
+}
+
 /** The maps that a piece lies in. Names elsewhere in the file count as written. */
 function framesAround(file: BookFile, piece: Piece): Frame[] {
   const inCatalog = piece.section !== undefined;
@@ -104,11 +138,6 @@ export function candidatesFor(declared: z.ZodType, names: readonly string[]): re
     (one) => one instanceof z.ZodObject && names.every((name) => fieldsOf(one).has(name)),
   );
   return knowing.length > 0 ? knowing : maps;
-}
-
-/** Every word that a declaration says of a single value: the outer words count. */
-export function metaFor(declared: z.ZodType, meant: z.ZodType): FieldMeta {
-  return { ...metaOf(meant), ...metaOf(declared) };
 }
 
 export function kindsOf(meta: FieldMeta): readonly RefKind[] {
@@ -150,4 +179,26 @@ export function nearest(context: Context, kind: RefKind): string | undefined {
     }
   }
   return undefined;
+}
+
+/** The id of a kind that a map around the place is led by: the operation of its line, the template. */
+export function leading(context: Context, kind: RefKind): string | undefined {
+  for (let i = context.levels.length - 1; i >= 0; i--) {
+    const { schema } = context.levels[i]!;
+    if (!(schema instanceof z.ZodObject)) continue;
+    const [lead] = fieldsOf(schema).values();
+    const text = lead?.meta.refers === kind ? textAt(context, i, lead.key) : undefined;
+    if (text !== undefined) return text;
+  }
+  return undefined;
+}
+
+/** The unit family that the place is about: a job's own, a family's entry, the family of the job that a case starts from. */
+export function unitFor(context: Context): string | undefined {
+  const unit = nearest(context, 'unit');
+  if (unit !== undefined) return unit;
+  const job = nearest(context, 'job');
+  const value =
+    job === undefined ? undefined : (context.book.value('job', job) as { unit?: unknown } | undefined);
+  return typeof value?.unit === 'string' ? value.unit : undefined;
 }

@@ -15,6 +15,7 @@ import { type Mark, marksOf } from '../book/marks.ts';
 import { pairOf, type Span } from '../syntax/node.ts';
 import { type Entry, entriesOf, type Piece } from '../syntax/piece.ts';
 import { type Argument, argumentKind, argumentsIn } from './arguments.ts';
+import { contentSpan } from './content.ts';
 
 /** An id in a file. Span in offsets of the piece, path from the root of the file. */
 export interface IdMark extends Mark {
@@ -162,10 +163,8 @@ function* argumentPieces(book: Book): IterableIterator<PieceFacts> {
 
 /** The id itself: without the quotes around it and the `$` of a parameter. */
 export function idSpan(mark: IdMark): Span {
-  const source = mark.piece.text.slice(mark.start, mark.end);
-  const quoted = /^(["']).*\1$/.test(source) ? 1 : 0;
-  const dollar = source[quoted] === '$' && isParameterText(mark) ? 1 : 0;
-  return { start: mark.start + quoted + dollar, end: mark.end - quoted };
+  const { start, end } = contentSpan(mark.piece, mark);
+  return { start: start + (isParameterText(mark) ? 1 : 0), end };
 }
 
 /** Whether the id is written `$name`, as a stand-in inside a template. */

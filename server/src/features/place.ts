@@ -44,6 +44,10 @@ export interface Place {
 
 export function placeAt(file: BookFile, position: Position): Place {
   const { piece, offset } = file.source.offsetOf(position);
+  return placeIn(file, piece, offset);
+}
+
+export function placeIn(file: BookFile, piece: Piece, offset: number): Place {
   return { file, piece, offset, ...levelsAt(file, piece, offset), mark: markAt(file, piece, offset) };
 }
 

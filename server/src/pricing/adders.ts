@@ -77,4 +77,3 @@ function askForDrive(context: Context, work: Adding, adder: Adder): void {
     { data: { needs: 'drive' } },
   );
 }
-

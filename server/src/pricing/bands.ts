@@ -23,8 +23,11 @@ export function markedUp(label: string, rule: Markup, cost: Amount): Amount {
   const { factor, markup, margin } = rule;
   if (margin !== undefined) {
     if (margin.gte(ONE)) return named(label, cost);
-    const note = () => `a margin of ${percent(margin)} leaves ${percent(ONE.minus(margin))} of the price as cost`;
-    return quotient(label, cost, given('Share that is cost', ONE.minus(margin), { measure: 'share' }), { note });
+    const note = () =>
+      `a margin of ${percent(margin)} leaves ${percent(ONE.minus(margin))} of the price as cost`;
+    return quotient(label, cost, given('Share that is cost', ONE.minus(margin), { measure: 'share' }), {
+      note,
+    });
   }
   const times = factor ?? ONE.plus(markup ?? ZERO);
   const note = markup && (() => `a markup of ${percent(markup)}`);
@@ -52,7 +55,8 @@ export interface Scheduled {
  */
 export function scheduled(schedule: Schedule, costed: Costed, places: number): Scheduled | undefined {
   const list = schedule.list === 'ignore' ? undefined : costed.list;
-  if (list && schedule.list === 'at') return { each: rounded(named('Price each', list), places), ending: undefined };
+  if (list && schedule.list === 'at')
+    return { each: rounded(named('Price each', list), places), ending: undefined };
 
   const basis = basisOf(schedule, costed);
   const banded = throughBands(schedule, basis, costed.pack);
@@ -66,7 +70,10 @@ export function scheduled(schedule: Schedule, costed: Costed, places: number): S
   const ending = given('Ending', schedule.ending);
   if (schedule['ending-per'] === 'line') return { each: price, ending };
   const ended = withEnding('Price each', price, ending);
-  return { each: list && schedule.list === 'at-most' && ended.value.gt(list.value) ? price : ended, ending: undefined };
+  return {
+    each: list && schedule.list === 'at-most' && ended.value.gt(list.value) ? price : ended,
+    ending: undefined,
+  };
 }
 
 function basisOf(schedule: Schedule, { cost, freight }: Costed): Amount {
@@ -75,7 +82,8 @@ function basisOf(schedule: Schedule, { cost, freight }: Costed): Amount {
 }
 
 function throughBands(schedule: Schedule, basis: Amount, pack: Decimal | undefined): Amount | undefined {
-  if (schedule.on !== 'purchase-unit' || pack === undefined || pack.lte(ZERO)) return bandPrice(schedule, basis);
+  if (schedule.on !== 'purchase-unit' || pack === undefined || pack.lte(ZERO))
+    return bandPrice(schedule, basis);
   const held = given('Holds', pack, { measure: 'number' });
   const whole = bandPrice(schedule, product('Cost of one as bought', [basis, held]));
   return whole && quotient('Price each', named('Price of one as bought', whole), held);

@@ -50,9 +50,9 @@ export function report(
   context.problems.push({ code, severity, message, path, ...more });
 }
 
-/** Money in a message, with the currency's decimals. */
+/** Money in a message, to the currency's smallest unit. */
 export function money(context: Context, value: Decimal): string {
-  return figure(value, context.places);
+  return figure(round(value, context.places), context.places);
 }
 
 /**

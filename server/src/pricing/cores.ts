@@ -59,7 +59,8 @@ export function coreCharges(context: Context, sold: Charge, part: Part, core: Am
 }
 
 function withheld(policy: 'when-late' | 'held', amount: Amount): Amount {
-  const why = policy === 'held' ? 'the old part stays in the shop' : 'charged only when it does not come back in time';
+  const why =
+    policy === 'held' ? 'the old part stays in the shop' : 'charged only when it does not come back in time';
   return follows('Core charge', ZERO, [amount], why);
 }
 

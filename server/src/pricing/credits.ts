@@ -5,9 +5,12 @@ import { type Charge, reduce } from './charge.ts';
 import { type Context, notBelowZero } from './context.ts';
 
 export function creditDiagnosis(context: Context, charges: readonly Charge[]): Charge[] {
-  const bought = new Map(charges.filter((one) => one.role !== undefined && isBought(one)).map((one) => [one.role, one]));
+  const bought = new Map(
+    charges.filter((one) => one.role !== undefined && isBought(one)).map((one) => [one.role, one]),
+  );
   return charges.map((one) => {
-    const credited = one.kind === 'labor' && one.id !== undefined && context.catalog.operation(one.id)?.credited;
+    const credited =
+      one.kind === 'labor' && one.id !== undefined && context.catalog.operation(one.id)?.credited;
     const work = credited ? bought.get(credited.role) : undefined;
     if (!credited || !work || work === one) return one;
     const source = { kind: 'operation', id: one.id!, field: 'credited' } as const;

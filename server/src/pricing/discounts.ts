@@ -5,7 +5,16 @@
 import type { Category } from '../../../schemas/kinds/shared.ts';
 import type { Discount } from '../../../schemas/kinds/shop.ts';
 import type { Path } from '../../../schemas/problem.ts';
-import { type Decimal, greatest, least, ONE, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
+import {
+  type Decimal,
+  greatest,
+  least,
+  ONE,
+  round,
+  spread,
+  sum,
+  ZERO,
+} from '../../../schemas/values/decimal.ts';
 import { type Amount, atMost, given, portion, product, rounded, sumOf } from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
 import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
@@ -35,7 +44,9 @@ export function wantedDiscounts(context: Context): Wanted[] {
     else context.complete = false;
   };
   const { customer, discounts = [] } = context.sale;
-  const ids = discounts.map((one) => (typeof one === 'string' ? one : 'discount' in one ? one.discount : undefined));
+  const ids = discounts.map((one) =>
+    typeof one === 'string' ? one : 'discount' in one ? one.discount : undefined,
+  );
   if (customer?.discount !== undefined && !ids.includes(customer.discount)) {
     add(['customer'], entry(context.shop.discounts, customer.discount));
   }
@@ -56,7 +67,11 @@ function changed(
   return { ...shops, percent: here.percent, amount: here.amount };
 }
 
-export function takeDiscounts(context: Context, charges: readonly Charge[], wanted: readonly Wanted[]): Discounted {
+export function takeDiscounts(
+  context: Context,
+  charges: readonly Charge[],
+  wanted: readonly Wanted[],
+): Discounted {
   let left = charges;
   const discounts: PricedDiscount[] = [];
   for (const one of wanted) {
@@ -125,7 +140,9 @@ function fullAmount(context: Context, on: readonly Charge[], discount: Discount,
     terms.push(rounded(product(discount.name, [base, share]), context.places));
   }
   if (discount.amount !== undefined) {
-    terms.push(given(discount.name, typedMoney(context, discount.amount, path, discount.name), { source: { path } }));
+    terms.push(
+      given(discount.name, typedMoney(context, discount.amount, path, discount.name), { source: { path } }),
+    );
   }
   if (terms.length === 0) {
     report(
@@ -140,7 +157,12 @@ function fullAmount(context: Context, on: readonly Charge[], discount: Discount,
 }
 
 /** How much can come off a line. Who pays the shop back does not take it below cost. */
-function roomOf(context: Context, one: Charge, discount: Discount, fundedBy: 'shop' | 'third-party'): Decimal {
+function roomOf(
+  context: Context,
+  one: Charge,
+  discount: Discount,
+  fundedBy: 'shop' | 'third-party',
+): Decimal {
   const isPart = one.category === 'parts' || one.category === 'fluids';
   const guarded = !discount['below-cost'] || context.jurisdiction?.['parts-at-least-cost'] === true;
   if (!isPart || fundedBy === 'third-party' || !guarded || !one.cost) return one.net;

@@ -21,13 +21,16 @@ interface OnJob {
 /** All fees: those with an amount first, so that a share of fees has something to be taken of. */
 export function fees(context: Context, charges: readonly Charge[]): Charge[] {
   const onJob = [...written(context), ...automatic(context, charges)];
-  const fixed = onJob.filter(({ fee }) => fee.percent === undefined).map((one) => feeCharge(context, charges, one));
+  const fixed = onJob
+    .filter(({ fee }) => fee.percent === undefined)
+    .map((one) => feeCharge(context, charges, one));
   const shares = onJob
     .filter(({ fee }) => fee.percent !== undefined)
     .map((one) => feeCharge(context, [...charges, ...fixed], one));
   const made = [...fixed, ...shares];
   for (const one of onJob) {
-    if (one.fee.waste) checkWaste(context, one, made.find(({ id, order }) => id === one.id && order === one.order)!, charges);
+    if (one.fee.waste)
+      checkWaste(context, one, made.find(({ id, order }) => id === one.id && order === one.order)!, charges);
   }
   return made;
 }
@@ -57,7 +60,8 @@ const LAST_FEES = 1_000_000;
 
 function isDue(context: Context, fee: Fee, charges: readonly Charge[]): boolean {
   const role = fee['with-role'];
-  if (role !== undefined && !charges.some((one) => one.role === role && !one.suppliedByCustomer)) return false;
+  if (role !== undefined && !charges.some((one) => one.role === role && !one.suppliedByCustomer))
+    return false;
   if (fee.each === 'unit-sold' && soldOf(charges, fee.role).eq(ZERO)) return false;
   return !fee.when || applies(context, fee.when) === 'yes';
 }
@@ -65,11 +69,17 @@ function isDue(context: Context, fee: Fee, charges: readonly Charge[]): boolean 
 /** How many selling units of a role are sold. */
 function soldOf(charges: readonly Charge[], role: string | undefined): Decimal {
   return charges
-    .filter((one) => role !== undefined && one.role === role && one.kind !== 'core' && !one.suppliedByCustomer)
+    .filter(
+      (one) => role !== undefined && one.role === role && one.kind !== 'core' && !one.suppliedByCustomer,
+    )
     .reduce((count, one) => count.plus(one.quantity.value), ZERO);
 }
 
-function feeCharge(context: Context, charges: readonly Charge[], { id, fee, path, from, order }: OnJob): Charge {
+function feeCharge(
+  context: Context,
+  charges: readonly Charge[],
+  { id, fee, path, from, order }: OnJob,
+): Charge {
   const typed = from && 'fee' in from.line ? from.line.quantity : undefined;
   const counted = fee.each === 'unit-sold' ? soldOf(charges, fee.role) : ONE;
   const quantity = given('Quantity', typed ?? counted, {
@@ -77,7 +87,9 @@ function feeCharge(context: Context, charges: readonly Charge[], { id, fee, path
     ...(typed === undefined ? {} : { source: { path: [...path, 'quantity'] } }),
   });
   const each = priceOf(context, id, fee, charges, path);
-  const whole = each ? rounded(product(fee.name, [quantity, each]), context.places) : nothing(fee.name, 'no figure');
+  const whole = each
+    ? rounded(product(fee.name, [quantity, each]), context.places)
+    : nothing(fee.name, 'no figure');
   const amount =
     fee.maximum === undefined ? whole : atMost(whole, rounded(given('Maximum', fee.maximum), context.places));
   return charge({
@@ -111,7 +123,10 @@ function priceOf(
     terms.push(given(fee.name, notBelowZero(context, fee.amount, [], fee.name), { source }));
   }
   if (fee.percent !== undefined) {
-    const share = given('Percent', notBelowZero(context, fee.percent, [], fee.name), { measure: 'share', source });
+    const share = given('Percent', notBelowZero(context, fee.percent, [], fee.name), {
+      measure: 'share',
+      source,
+    });
     terms.push(product(fee.name, [baseOf(charges, fee.on ?? []), share]));
   }
   if (terms.length > 0) return terms.length === 1 ? terms[0]! : sumOf(fee.name, terms);
@@ -128,7 +143,12 @@ function priceOf(
 }
 
 /** What the law asks of fees for hazardous waste. */
-function checkWaste(context: Context, { id, fee, path }: OnJob, made: Charge, charges: readonly Charge[]): void {
+function checkWaste(
+  context: Context,
+  { id, fee, path }: OnJob,
+  made: Charge,
+  charges: readonly Charge[],
+): void {
   const rule = context.jurisdiction?.waste;
   const related = [{ kind: 'fee', id, message: 'The fee.' }] as const;
   const place = context.jurisdiction?.name;

@@ -62,7 +62,10 @@ function unpricedContent(context: Context, id: string, part: Part, path: Path, b
 }
 
 /** Every number in a kit, those of kits inside it included, and roles of contents that have no number. */
-export function contentsOf(catalog: Pick<Catalog, 'part'>, part: Part): { parts: Set<string>; roles: Set<string> } {
+export function contentsOf(
+  catalog: Pick<Catalog, 'part'>,
+  part: Part,
+): { parts: Set<string>; roles: Set<string> } {
   const parts = new Set<string>();
   const roles = new Set<string>();
   const visit = (kit: Part): void => {
@@ -83,7 +86,9 @@ export function contentsOf(catalog: Pick<Catalog, 'part'>, part: Part): { parts:
 
 /** Warns of parts that are billed beside a kit that holds them. */
 export function warnOfKitContents(context: Context, charges: readonly Charge[]): void {
-  const sold = charges.filter((one) => one.kind === 'part' && one.id !== undefined && !one.suppliedByCustomer);
+  const sold = charges.filter(
+    (one) => one.kind === 'part' && one.id !== undefined && !one.suppliedByCustomer,
+  );
   for (const kit of sold) {
     const part = context.catalog.part(kit.id!);
     if (!part?.contents) continue;
@@ -108,5 +113,3 @@ export function warnOfKitContents(context: Context, charges: readonly Charge[]):
     }
   }
 }
-
-

@@ -49,7 +49,10 @@ export interface Sale {
   readonly lines: readonly SaleLine[];
   /** Id of the unit family. */
   readonly unit?: string | undefined;
-  readonly vehicle?: { readonly drive?: Drive | undefined; readonly features?: readonly string[] | undefined };
+  readonly vehicle?: {
+    readonly drive?: Drive | undefined;
+    readonly features?: readonly string[] | undefined;
+  };
   /** Findings that hold; what add-ons and fees ask for. */
   readonly findings?: ReadonlySet<string> | undefined;
   readonly payers?: readonly JobPayer[] | undefined;

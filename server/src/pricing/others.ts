@@ -38,7 +38,9 @@ export function otherLine(
     amount: rounded(product('Amount', [quantity, each]), context.places),
     hours,
     hoursSold: price.gt(ZERO) ? hours.value : ZERO,
-    cost: line.cost && product('Cost', [quantity, given('Cost', line.cost, { source: { path: [...path, 'cost'] } })]),
+    cost:
+      line.cost &&
+      product('Cost', [quantity, given('Cost', line.cost, { source: { path: [...path, 'cost'] } })]),
     order,
   });
 }

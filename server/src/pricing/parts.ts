@@ -22,7 +22,8 @@ export function partLine(context: Context, from: From<PartLine>, order: number):
   const quantity = typedQuantity(context, chain.part, line.quantity, chain.factor, path);
   if (line.supplied) return [supplied(from, chain, quantity, order)];
 
-  const byContents = chain.part['kit-price'] === 'contents' && line.price === undefined && !locked(context, chain.id);
+  const byContents =
+    chain.part['kit-price'] === 'contents' && line.price === undefined && !locked(context, chain.id);
   const price = byContents
     ? contentsPrice(context, chain.id, chain.part, path)
     : unitPrice(context, chain.id, chain.part, line, path);

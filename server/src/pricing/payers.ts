@@ -26,7 +26,13 @@ export function payersOf(context: Context): Terms[] {
     const shops = entry(context.shop.payers, job.payer);
     if (!shops) context.complete = false;
     else if (found.some((one) => one.id === job.payer)) {
-      report(context, 'error', 'payer-twice', path, `${shops.name} is among the payers twice; only the first counts. Take one out.`);
+      report(
+        context,
+        'error',
+        'payer-twice',
+        path,
+        `${shops.name} is among the payers twice; only the first counts. Take one out.`,
+      );
     } else found.push(narrowed(job, shops, path));
   });
   return found;
@@ -78,7 +84,8 @@ function takeLines(context: Context, lines: readonly Line[], payer: Terms): Amou
   const inFull = covered.filter((line) => !byHours.includes(line) && !goods.includes(line));
 
   const amounts = inFull.map(({ charge, left }) => given(charge.name, left));
-  if (byHours.length > 0) amounts.push(take(byHours, laborAllowed(context, byHours, payer), payer, context.places));
+  if (byHours.length > 0)
+    amounts.push(take(byHours, laborAllowed(context, byHours, payer), payer, context.places));
   if (goods.length > 0) amounts.push(take(goods, partsAllowed(context, goods, payer), payer, context.places));
   for (const line of inFull) own(line, payer, line.left);
   return amounts;
@@ -86,24 +93,32 @@ function takeLines(context: Context, lines: readonly Line[], payer: Terms): Amou
 
 function covers(payer: Terms, { line, coverage, category }: Charge): boolean {
   // A core deposit comes back to whoever gave it: a line's own payer does not take it over with the part.
-  if (line && 'payer' in line && line.payer !== undefined && category !== 'cores') return line.payer === payer.id;
+  if (line && 'payer' in line && line.payer !== undefined && category !== 'cores')
+    return line.payer === payer.id;
   if (line && 'customer-pays' in line && line['customer-pays']) return false;
   return payer.covers === undefined || payer.covers.includes(coverage);
 }
 
 /** Covered labor: the hours allowed at the rate allowed, and never more than the price. */
 function laborAllowed(context: Context, lines: readonly Line[], payer: Terms): Amount {
-  const price = sumOf('Labor covered', lines.map(({ charge, left }) => given(charge.name, left)));
+  const price = sumOf(
+    'Labor covered',
+    lines.map(({ charge, left }) => given(charge.name, left)),
+  );
   const { rate, hours: limit } = payer;
   if (rate === undefined && limit === undefined) return price;
 
   const sold = given('Hours covered', sum(lines.map(hoursLeft)), { measure: 'hours' });
   const source = { path: payer.path };
-  const hours = limit === undefined ? sold : atMost(sold, given('Allowed hours', limit, { measure: 'hours', source }));
+  const hours =
+    limit === undefined ? sold : atMost(sold, given('Allowed hours', limit, { measure: 'hours', source }));
   const exact =
     rate === undefined
       ? quotient('Labor allowed', product('Labor covered', [price, hours]), sold)
-      : product('Labor allowed', [hours, given('Allowed rate', notBelowZero(context, rate, payer.path, 'This rate'), { source })]);
+      : product('Labor allowed', [
+          hours,
+          given('Allowed rate', notBelowZero(context, rate, payer.path, 'This rate'), { source }),
+        ]);
   return atMost(rounded(exact, context.places), price);
 }
 
@@ -114,7 +129,10 @@ function hoursLeft({ charge, left }: Line): Decimal {
 
 /** Covered parts, less the payer's discount, up to its limit. */
 function partsAllowed(context: Context, lines: readonly Line[], payer: Terms): Amount {
-  const price = sumOf('Parts covered', lines.map(({ charge, left }) => given(charge.name, left)));
+  const price = sumOf(
+    'Parts covered',
+    lines.map(({ charge, left }) => given(charge.name, left)),
+  );
   const { 'parts-discount': discount, 'parts-limit': limit } = payer;
   const source = { path: payer.path };
   let allowed: Amount = price;
@@ -124,7 +142,10 @@ function partsAllowed(context: Context, lines: readonly Line[], payer: Terms): A
     allowed = rounded(product('Parts allowed', [price, share]), context.places);
   }
   if (limit === undefined) return allowed;
-  return atMost(allowed, given('Parts limit', typedMoney(context, limit, payer.path, 'This limit'), { source }));
+  return atMost(
+    allowed,
+    given('Parts limit', typedMoney(context, limit, payer.path, 'This limit'), { source }),
+  );
 }
 
 /** Spreads what is allowed over the lines, so that none is paid above its price. */

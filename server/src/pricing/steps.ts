@@ -60,7 +60,10 @@ export function accessOf(context: Context, operation: Operation): Access[] {
 }
 
 /** Hours by the unit family, else the general ones. */
-export function hoursFor(context: Context, timed: Pick<Operation, 'hours' | 'hours-by'>): Decimal | undefined {
+export function hoursFor(
+  context: Context,
+  timed: Pick<Operation, 'hours' | 'hours-by'>,
+): Decimal | undefined {
   const family = context.sale.unit;
   const own = family === undefined ? undefined : entry(timed['hours-by'], family);
   return own ?? timed.hours;

@@ -5,9 +5,9 @@ import { type Amount, given, named, nothing, portion, product, rounded, type Sou
 import { markedUp } from './bands.ts';
 import { type Charge, charge } from './charge.ts';
 import { type Context, notBelowZero, report } from './context.ts';
-import type { Work } from './labor.ts';
 import type { SaleLine } from './model.ts';
 import { needReason } from './reasons.ts';
+import type { Work } from './works.ts';
 
 /** What the other shop bills us for one, and what we ask for it. */
 interface Bought {
@@ -20,7 +20,11 @@ interface Bought {
 
 type Base = Pick<Charge, 'path' | 'line' | 'from' | 'name' | 'id' | 'role' | 'condition' | 'order'>;
 
-export function subletLine(context: Context, from: SaleLine & { readonly line: SubletLine }, order: number): Charge[] {
+export function subletLine(
+  context: Context,
+  from: SaleLine & { readonly line: SubletLine },
+  order: number,
+): Charge[] {
   const { line, path } = from;
   const cost = (field: 'labor-cost' | 'parts-cost', what: string): Amount | undefined =>
     costOf(context, line[field], what, { path: [...path, field] }, [...path, field]);
@@ -50,7 +54,8 @@ export function operationSublet(context: Context, { operation, from, id, order }
   const { labor, parts } = operation.sublet!;
   const source = { kind: 'operation', id, field: 'sublet' } as const;
   const flat =
-    operation.price && given('Flat price', notBelowZero(context, operation.price, [], operation.name), { source });
+    operation.price &&
+    given('Flat price', notBelowZero(context, operation.price, [], operation.name), { source });
   return charges(
     context,
     {

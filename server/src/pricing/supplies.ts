@@ -10,7 +10,11 @@ const NAME = 'Shop supplies';
 export function supplies(context: Context, charges: readonly Charge[]): Charge[] {
   const rule = context.shop.supplies;
   if (!rule) return [];
-  const base = baseOf(charges, rule.on, rule['after-discount'] === false ? 'before-discounts' : 'after-discounts');
+  const base = baseOf(
+    charges,
+    rule.on,
+    rule['after-discount'] === false ? 'before-discounts' : 'after-discounts',
+  );
   if (base.value.eq(ZERO)) return [];
 
   const name = rule.name ?? NAME;

@@ -1,12 +1,12 @@
 /** How much of a line is taxable: by its class, by the core rules, or as part of a lump sum. */
-import { type Decimal, round, sum, ZERO } from '../../../schemas/values/decimal.ts';
+import { type Decimal, ONE, round, sum, ZERO } from '../../../schemas/values/decimal.ts';
 import { type Charge, taxBase } from './charge.ts';
 import { type Context, entry, report } from './context.ts';
 
 export function classTaxer(context: Context, charges: readonly Charge[]): (charge: Charge) => Decimal {
   const lump = lumpSum(context);
   const told = new Set<string>();
-  let ratio: Decimal | undefined;
+  let ratio: Ratio | undefined;
 
   return (charge) => {
     const base = taxBase(charge);
@@ -17,14 +17,19 @@ export function classTaxer(context: Context, charges: readonly Charge[]): (charg
     if (how === undefined) unknownClass(context, charge, told);
     if (how === 'prorated') {
       ratio ??= taxedPartsRatio(context, charges);
-      return round(base.times(ratio), context.places);
+      return round(base.times(ratio.taxed).div(ratio.whole), context.places);
     }
     return how === 'yes' ? base : ZERO;
   };
 }
 
-/** Taxed parts over parts and labor, as billed. Where neither is sold, nothing is taxed. */
-function taxedPartsRatio(context: Context, charges: readonly Charge[]): Decimal {
+interface Ratio {
+  readonly taxed: Decimal;
+  readonly whole: Decimal;
+}
+
+/** Taxed parts to parts and labor, as billed. Where neither is sold, nothing is taxed. */
+function taxedPartsRatio(context: Context, charges: readonly Charge[]): Ratio {
   const isGoods = ({ category, taxClass }: Charge): boolean =>
     category === 'parts' || category === 'fluids' || taxClass === 'sublet-parts';
   const isWork = ({ category, taxClass }: Charge): boolean =>
@@ -32,7 +37,7 @@ function taxedPartsRatio(context: Context, charges: readonly Charge[]): Decimal 
   const goods = charges.filter(isGoods);
   const taxed = goods.filter(({ taxClass }) => entry(context.jurisdiction?.taxable, taxClass) === 'yes');
   const whole = sum([...goods, ...charges.filter(isWork)].map(taxBase));
-  return whole.eq(ZERO) ? ZERO : sum(taxed.map(taxBase)).div(whole);
+  return whole.eq(ZERO) ? { taxed: ZERO, whole: ONE } : { taxed: sum(taxed.map(taxBase)), whole };
 }
 
 function lumpSum(context: Context): 'taxed' | 'untaxed' | undefined {

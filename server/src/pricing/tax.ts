@@ -142,7 +142,10 @@ function withTax({ charge, owners, due }: Counted, taxes: readonly Decimal[]): T
 }
 
 /** Tax on one sum: the place where tax is rounded. */
-function taxOn(taxable: Amount, { rates, included, each, places }: Method): { amount: Amount; rows: TaxRow[] } {
+function taxOn(
+  taxable: Amount,
+  { rates, included, each, places }: Method,
+): { amount: Amount; rows: TaxRow[] } {
   if (rates.length === 0 || taxable.value.eq(ZERO)) {
     const none = nothing('Tax', rates.length === 0 ? 'no tax' : 'nothing taxable');
     return { amount: none, rows: rates.map(({ name, rate }) => ({ name, rate, amount: none })) };
@@ -169,7 +172,13 @@ function taxOn(taxable: Amount, { rates, included, each, places }: Method): { am
     rates.map(({ rate }) => rate),
     places,
   );
-  return { amount, rows: rowsOf(rates, shares.map((share, at) => portion(rates[at]!.name, share, amount))) };
+  return {
+    amount,
+    rows: rowsOf(
+      rates,
+      shares.map((share, at) => portion(rates[at]!.name, share, amount)),
+    ),
+  };
 }
 
 function rowsOf(rates: readonly Rate[], amounts: readonly Amount[]): TaxRow[] {

@@ -115,9 +115,16 @@ function bySchedule(
   cost: Amount | undefined,
   list: Amount | undefined,
 ): Price {
-  const named = part.schedule ?? context.shop.pricing?.['by-kind']?.[part.kind] ?? context.shop.pricing?.parts;
+  const named =
+    part.schedule ?? context.shop.pricing?.['by-kind']?.[part.kind] ?? context.shop.pricing?.parts;
   if (named === undefined) {
-    unpriced(context, id, part, path, 'nothing says how it is priced. Add `pricing` to shop.yaml, or a price here');
+    unpriced(
+      context,
+      id,
+      part,
+      path,
+      'nothing says how it is priced. Add `pricing` to shop.yaml, or a price here',
+    );
     return NONE;
   }
   const schedule = entry(context.shop.schedules, named);
@@ -142,10 +149,17 @@ function throughSchedule(
   cost: Amount,
   list: Amount | undefined,
 ): Price {
-  const freight = part.freight && given('Freight', part.freight, { source: { kind: 'part', id, field: 'freight' } });
+  const freight =
+    part.freight && given('Freight', part.freight, { source: { kind: 'part', id, field: 'freight' } });
   const priced = scheduled(schedule, { cost, freight, list, pack: part.pack?.of }, context.places);
   if (!priced) {
-    unpriced(context, id, part, path, `its cost lies above the last band of the schedule ${name}. Leave \`below\` out of that band`);
+    unpriced(
+      context,
+      id,
+      part,
+      path,
+      `its cost lies above the last band of the schedule ${name}. Leave \`below\` out of that band`,
+    );
     return NONE;
   }
   const { each, ending } = priced;

@@ -17,7 +17,10 @@ export function warrantyPrice(context: Context, charges: readonly Charge[]): Cha
   const source = { kind: 'warranty', id } as const;
   const terms: Amount[] = [];
   if (plan.percent !== undefined) {
-    const share = given('Percent', notBelowZero(context, plan.percent, [], plan.name), { measure: 'share', source });
+    const share = given('Percent', notBelowZero(context, plan.percent, [], plan.name), {
+      measure: 'share',
+      source,
+    });
     terms.push(product(plan.name, [baseOf(charges, ['parts', 'labor']), share]));
   }
   if (plan.amount !== undefined) {

@@ -24,3 +24,15 @@ export function columns(
 export function rule(width: number): string {
   return '─'.repeat(width);
 }
+
+/** Text on lines of at most so many characters; words are not cut. */
+export function wrapped(text: string, width: number): string[] {
+  const lines: string[] = [];
+  for (const word of text.trim().split(/\s+/)) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= width)
+      lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}

@@ -6,7 +6,7 @@ import { formatQuantity } from '../../../schemas/values/quantity.ts';
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import { explain } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
-import { columns, rule } from './columns.ts';
+import { columns, rule, wrapped } from './columns.ts';
 import { type Printer, printerFor } from './money.ts';
 
 const WIDTH = 78;
@@ -51,7 +51,7 @@ function head({ job, customer, unit }: JobEstimate): string[] {
     [car, vehicle?.vin && `VIN ${vehicle.vin}`, odometer, unit && `unit ${unit.name}`]
       .filter(Boolean)
       .join(', '),
-    ...(job.complaint ? [`Complaint: ${job.complaint.trim().replace(/\s+/g, ' ')}`] : []),
+    ...(job.complaint ? wrapped(`Complaint: ${job.complaint}`, WIDTH) : []),
   ].filter((line) => line !== '');
 }
 
@@ -133,6 +133,9 @@ function categoryText(priced: Priced, category: Category, printer: Printer): str
   return [[CATEGORY_WORDS[category], '', '', ''], ...rows.map(([name, ...rest]) => [`  ${name}`, ...rest])];
 }
 
+/** Charges that are never more than one, and have no number of their own to show. */
+const UNCOUNTED: ReadonlySet<PricedLine['kind']> = new Set(['supplies', 'minimum', 'warranty']);
+
 function lineRow(line: PricedLine, printer: Printer): [string, string, string, string] {
   const name = [
     line.id && `${line.id} `,
@@ -142,9 +145,19 @@ function lineRow(line: PricedLine, printer: Printer): [string, string, string, s
     .filter(Boolean)
     .join('');
   const labor = line.kind === 'labor';
-  const counted = labor ? `${line.hoursSold.toString()} h` : `${line.quantity.value.toString()} ${line.unit}`;
+  const bare = UNCOUNTED.has(line.kind);
+  const counted = labor
+    ? `${line.hoursSold.toString()} h`
+    : bare
+      ? ''
+      : `${line.quantity.value.toString()} ${line.unit}`;
   const net = line.net.value;
-  return [name, counted, line.each && !labor ? printer.money(line.each.value) : '', printer.money(net)];
+  return [
+    name,
+    counted,
+    line.each && !labor && !bare ? printer.money(line.each.value) : '',
+    printer.money(net),
+  ];
 }
 
 function totals(priced: Priced, printer: Printer): string[] {

@@ -1,4 +1,4 @@
-import { type Finding, finding } from './finding.ts';
+import { type Finding, Findings } from './finding.ts';
 
 /** What YAML 1.2.2 does not call printable (production 1, c-printable), apart from halves of surrogate pairs. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: finding them is the purpose
@@ -7,8 +7,6 @@ const CONTROL_OR_HALF = new RegExp(
   `${CONTROL.source}|[\\ud800-\\udbff](?![\\udc00-\\udfff])|(?<![\\ud800-\\udbff])[\\udc00-\\udfff]`,
   'g',
 );
-/** More than this many in one piece says nothing new. */
-const REPORTED = 20;
 
 export function hasControl(text: string): boolean {
   return CONTROL.test(text) || !text.isWellFormed();
@@ -20,19 +18,16 @@ export function hasControl(text: string): boolean {
  * Offsets stay as they are.
  */
 export function clean(text: string): { text: string; findings: Finding[] } {
-  const findings: Finding[] = [];
+  const found = new Findings();
   let out = text;
   if (hasControl(text))
     out = text.replace(CONTROL_OR_HALF, (ch, at: number) => {
-      if (findings.length < REPORTED)
-        findings.push(
-          finding(
-            'yaml-control-character',
-            { start: at, end: at + 1 },
-            `A character that cannot be printed (code ${ch.charCodeAt(0).toString(16).toUpperCase()}) stands here. Delete it.`,
-          ),
-        );
+      found.add(
+        'yaml-control-character',
+        { start: at, end: at + 1 },
+        `A character that cannot be printed (code ${ch.charCodeAt(0).toString(16).toUpperCase()}) stands here. Delete it.`,
+      );
       return '\ufffd';
     });
-  return { text: out.replace(/\r(?!\n)/g, '\n'), findings };
+  return { text: out.replace(/\r(?!\n)/g, '\n'), findings: found.list };
 }

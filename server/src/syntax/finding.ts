@@ -1,3 +1,4 @@
+import { PROBLEM_LIMIT } from './limits.ts';
 import type { Span, SyntaxProblem } from './node.ts';
 import { problem } from './problems.ts';
 
@@ -12,6 +13,19 @@ export interface Finding extends SyntaxProblem {
 export function finding(code: string, span: Span, message: string, repair?: Span): Finding {
   const base = problem(code, span.start, span.end, message);
   return repair ? { ...base, repair } : base;
+}
+
+/** Collects the findings of one reading, in reading order, up to the limit. */
+export class Findings {
+  readonly list: Finding[] = [];
+
+  get full(): boolean {
+    return this.list.length >= PROBLEM_LIMIT;
+  }
+
+  add(code: string, span: Span, message: string, repair?: Span): void {
+    if (!this.full) this.list.push(finding(code, span, message, repair));
+  }
 }
 
 export function lineStart(text: string, offset: number): number {

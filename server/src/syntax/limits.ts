@@ -8,3 +8,5 @@ export const ALIAS_LIMIT = 10_000;
 export const FULL_LIMIT = 1_000_000;
 /** Up to this size a file that uses `&name` and `*name` is read as one, so that they may point across it. */
 export const WHOLE_LIMIT = FULL_LIMIT;
+/** How many problems of one piece are reported: what comes after the first hundred is rarely news. */
+export const PROBLEM_LIMIT = 100;

@@ -12,25 +12,27 @@ export interface Range {
 const LF = 10;
 const CR = 13;
 
-/** Walks line starts; remembers where the next carriage return is, so that a text without any is searched once. */
+/** Walks line starts; remembers where the next of each kind of break is, so that a text without one is searched once. */
 export class LineWalker {
   readonly #text: string;
-  #cr: number;
+  #lf = -1;
+  #cr = -1;
 
-  constructor(text: string, from = 0) {
+  constructor(text: string) {
     this.#text = text;
-    this.#cr = text.indexOf('\r', from);
   }
 
-  /** Offset after the line break that ends the line holding `from`, or -1 when no break follows. */
+  /** Offset after the line break that ends the line holding `from`, or -1 when no break follows. Call with rising offsets. */
   next(from: number): number {
-    const nl = this.#text.indexOf('\n', from);
-    if (this.#cr !== -1 && this.#cr < from) this.#cr = this.#text.indexOf('\r', from);
-    if (this.#cr !== -1 && (nl === -1 || this.#cr < nl)) {
-      const after = this.#cr + 1;
-      return after === nl ? nl + 1 : after;
-    }
-    return nl === -1 ? -1 : nl + 1;
+    if (this.#lf < from) this.#lf = this.#find('\n', from);
+    if (this.#cr < from) this.#cr = this.#find('\r', from);
+    if (this.#cr < this.#lf) return this.#cr + 1 === this.#lf ? this.#lf + 1 : this.#cr + 1;
+    return this.#lf < this.#text.length ? this.#lf + 1 : -1;
+  }
+
+  #find(what: string, from: number): number {
+    const at = this.#text.indexOf(what, from);
+    return at === -1 ? this.#text.length : at;
   }
 }
 

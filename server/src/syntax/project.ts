@@ -9,7 +9,7 @@ import {
   type YAMLSeq,
 } from 'yaml';
 import { hasControl } from './characters.ts';
-import { type Finding, finding, quoted } from './finding.ts';
+import { type Findings, quoted } from './finding.ts';
 import { ALIAS_LIMIT, VALUE_LIMIT } from './limits.ts';
 import type { EmptyNode, ListNode, MapNode, Node, PairNode, ScalarNode, ScalarStyle, Span } from './node.ts';
 
@@ -25,23 +25,23 @@ const STYLES: Record<string, ScalarStyle> = {
  * The package's document as nodes of ours: text as typed, aliases unfolded, later duplicates reported.
  * Depth is bounded by the caller, so recursion is safe.
  */
-export function project(text: string, doc: Document): { node: Node; findings: Finding[] } {
-  const projector = new Projector(text);
+export function project(text: string, doc: Document, found: Findings): Node {
   const root = doc.contents as Item;
-  const node = root && !isBlank(root) ? projector.node(root) : empty(text.length);
-  return { node, findings: projector.findings };
+  return root && !isBlank(root) ? new Projector(text, found).node(root) : empty(text.length);
 }
 
 type Item = Alias | Scalar | YAMLMap | YAMLSeq | null;
 
 class Projector {
-  readonly findings: Finding[] = [];
   readonly #text: string;
+  readonly #found: Findings;
   readonly #anchors = new Map<string, Node | 'open'>();
   #unfolded = 0;
+  #limitSaid = false;
 
-  constructor(text: string) {
+  constructor(text: string, found: Findings) {
     this.#text = text;
+    this.#found = found;
   }
 
   node(item: NonNullable<Item>): Node {
@@ -69,16 +69,18 @@ class Projector {
       style === 'literal' || style === 'folded' ? contentEnd(this.#text, start, valueEnd) : valueEnd;
     let value = String(item.value);
     if (value.length > VALUE_LIMIT) {
-      this.findings.push(longValue({ start, end }));
+      this.#found.add(
+        'yaml-long-value',
+        { start, end },
+        `This value is longer than ${VALUE_LIMIT.toLocaleString('en-US')} characters and is cut there. Is a quote or bracket closed too late?`,
+      );
       value = value.slice(0, VALUE_LIMIT);
     }
     if (style === 'double' && hasControl(value))
-      this.findings.push(
-        finding(
-          'yaml-control-character',
-          { start, end },
-          'A backslash code in this text stands for a character that cannot be printed. Delete it.',
-        ),
+      this.#found.add(
+        'yaml-control-character',
+        { start, end },
+        'A backslash code in this text stands for a character that cannot be printed. Delete it.',
       );
     return { type: 'scalar', text: value, style, start, end };
   }
@@ -92,15 +94,13 @@ class Projector {
       const value = pair.value ? this.node(pair.value) : empty(key.end);
       pairs.push({ key, value, start: key.start, end: Math.max(key.end, value.end) });
       const before = first.get(key.text);
-      if (before) this.findings.push(duplicate(this.#text, before, key));
+      if (before) this.#duplicate(before, key);
       else first.set(key.text, key);
       if (key.text === '<<' && key.style === 'plain')
-        this.findings.push(
-          finding(
-            'yaml-merge-key',
-            key,
-            'Merging with << is not supported. Write the fields out here, or use a template.',
-          ),
+        this.#found.add(
+          'yaml-merge-key',
+          key,
+          'Merging with << is not supported. Write the fields out here, or use a template.',
         );
     }
     return {
@@ -140,14 +140,23 @@ class Projector {
     const source = this.#text.slice(start, end).trimEnd();
     const span = { start, end: start + source.length };
     if (!(item && isAlias(item)))
-      this.findings.push(
-        finding(
-          'yaml-key-not-text',
-          span,
-          'A name is a single text, not a list or a group. Put it in quotes.',
-        ),
+      this.#found.add(
+        'yaml-key-not-text',
+        span,
+        'A name is a single text, not a list or a group. Put it in quotes.',
       );
     return { type: 'scalar', text: source, style: 'plain', ...span };
+  }
+
+  #duplicate(first: ScalarNode, again: ScalarNode): void {
+    if (this.#found.full) return;
+    const lines = this.#text.slice(first.start, again.start).split('\n').length - 1;
+    const where = lines === 0 ? 'on this line' : lines === 1 ? 'on the line above' : `${lines} lines above`;
+    this.#found.add(
+      'yaml-duplicate-key',
+      again,
+      `${quoted(again.text)} is already given ${where}. The first one counts; delete or rename one of them.`,
+    );
   }
 
   #alias(item: Alias): Node {
@@ -155,27 +164,24 @@ class Projector {
     const span = { start, end };
     const target = this.#anchors.get(item.source);
     if (target === undefined || target === 'open') {
-      this.findings.push(
-        finding(
-          'yaml-unknown-alias',
-          span,
-          target
-            ? `${quoted(`*${item.source}`)} would repeat itself inside itself. Write the value out.`
-            : `Nothing above is marked ${quoted(`&${item.source}`)}. If the text really starts with *, put it in quotes.`,
-        ),
+      this.#found.add(
+        'yaml-unknown-alias',
+        span,
+        target
+          ? `${quoted(`*${item.source}`)} would repeat itself inside itself. Write the value out.`
+          : `Nothing above is marked ${quoted(`&${item.source}`)}. If the text really starts with *, put it in quotes.`,
       );
       return { type: 'scalar', text: this.#text.slice(start, end), style: 'plain', ...span };
     }
     const copy = this.#copy(target, span);
     if (copy) return copy;
-    if (!this.findings.some((f) => f.code === 'yaml-alias-limit'))
-      this.findings.push(
-        finding(
-          'yaml-alias-limit',
-          span,
-          `Repeats with * add up to more than ${ALIAS_LIMIT.toLocaleString('en-US')} values from here on. Write some of them out.`,
-        ),
+    if (!this.#limitSaid)
+      this.#found.add(
+        'yaml-alias-limit',
+        span,
+        `Repeats with * add up to more than ${ALIAS_LIMIT.toLocaleString('en-US')} values from here on. Write some of them out.`,
       );
+    this.#limitSaid = true;
     return empty(start);
   }
 
@@ -202,14 +208,6 @@ class Projector {
   }
 }
 
-export function longValue(span: Span): Finding {
-  return finding(
-    'yaml-long-value',
-    span,
-    `This value is longer than ${VALUE_LIMIT.toLocaleString('en-US')} characters and is cut there. Is a quote or bracket closed too late?`,
-  );
-}
-
 function isBlank(item: NonNullable<Item>): boolean {
   return isScalar(item) && item.type === 'PLAIN' && item.source === '' && item.range![0] === item.range![1];
 }
@@ -231,14 +229,4 @@ function contentEnd(text: string, start: number, end: number): number {
   while (at > start && ' \t\r\n'.includes(text[at - 1]!)) at--;
   while (at < end && (text[at] === ' ' || text[at] === '\t')) at++;
   return at;
-}
-
-function duplicate(text: string, first: ScalarNode, again: ScalarNode): Finding {
-  const lines = text.slice(first.start, again.start).split('\n').length - 1;
-  const where = lines === 0 ? 'on this line' : lines === 1 ? 'on the line above' : `${lines} lines above`;
-  return finding(
-    'yaml-duplicate-key',
-    again,
-    `${quoted(again.text)} is already given ${where}. The first one counts; delete or rename one of them.`,
-  );
 }

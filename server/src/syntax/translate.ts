@@ -1,23 +1,23 @@
 import type { YAMLError } from 'yaml';
-import { type Finding, finding, isFirstOnLine, lineContent, nextContent, quoted } from './finding.ts';
-import { badIndent } from './screen.ts';
+import { type Findings, isFirstOnLine, lineContent, nextContent, quoted } from './finding.ts';
+import { misplaced } from './screen.ts';
 
 /** Errors that `screen` names itself, with a better place; the tags and directives it refuses are among them. */
 const COVERED =
   /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|^Missing directives-end|^Unresolved tag|one tag/;
 
-type Rule = readonly [pattern: RegExp, make: (text: string, at: number, end: number) => Finding];
+type Rule = readonly [pattern: RegExp, say: (found: Findings, text: string, at: number, end: number) => void];
 
 const RULES: readonly Rule[] = [
   [
     /^Tabs are not allowed/,
-    (text, at) => {
+    (found, text, at) => {
       let start = at;
       while (text[start - 1] === ' ' || text[start - 1] === '\t') start--;
       let end = at;
       while (text[end] === ' ' || text[end] === '\t') end++;
       const span = { start: text.indexOf('\t', start), end };
-      return finding(
+      found.add(
         'yaml-tab-indent',
         span,
         'This line is set in with a tab. Use spaces: two for each level.',
@@ -25,11 +25,14 @@ const RULES: readonly Rule[] = [
       );
     },
   ],
-  [/same column|Sequence item without|must be indented|less indented/, (text, at) => misaligned(text, at)],
+  [
+    /same column|Sequence item without|must be indented|less indented/,
+    (found, text, at) => misaligned(found, text, at),
+  ],
   [
     /more-indented leading empty lines/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-bad-indent',
         lineContent(text, at),
         'An empty line above this text is set in deeper than the text. Remove its spaces.',
@@ -37,8 +40,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /cannot start on same line/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-second-document',
         lineContent(text, at),
         'After three dashes nothing may follow on the line. Move this to the next line.',
@@ -46,17 +49,22 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Comments must be separated/,
-    (_text, at, end) => finding('yaml-comment-space', { start: at, end }, 'Put a space before this comment.'),
+    (found, _text, at, end) =>
+      found.add('yaml-comment-space', { start: at, end }, 'Put a space before this comment.'),
   ],
   [
     /^Missing ,|Missing space after :/,
-    (text, at) =>
-      finding('yaml-comma', onLine(text, nextContent(text, at), at), 'A comma is missing before this item.'),
+    (found, text, at) =>
+      found.add(
+        'yaml-comma',
+        onLine(text, nextContent(text, at), at),
+        'A comma is missing before this item.',
+      ),
   ],
   [
     /^Unexpected (, |empty item)/,
-    (_text, at) =>
-      finding(
+    (found, _text, at) =>
+      found.add(
         'yaml-comma',
         { start: at, end: at + 1 },
         'There is no item between these commas. Delete one comma.',
@@ -64,8 +72,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Block scalar header|block scalar header/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-block-text',
         onLine(text, { start: at, end: lineContent(text, at).end }, at),
         'After | or > the text starts on the next line. Move this there.',
@@ -73,8 +81,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /block-seq-ind on same line|Unexpected seq-item-ind/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-dash-place',
         { start: at, end: lineContent(text, at).end },
         'A list made of dashes starts on the line after its name.',
@@ -83,8 +91,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Unexpected flow-(seq|map)-end/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-stray-bracket',
         { start: at, end: at + 1 },
         `This ${text[at]} has no opening bracket. Delete it, or put the text in quotes.`,
@@ -93,10 +101,10 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Unexpected .*(at node end|in YAML (stream|document))/,
-    (text, at) => {
-      if (isFirstOnLine(text, at)) return misaligned(text, at);
+    (found, text, at) => {
+      if (isFirstOnLine(text, at)) return misaligned(found, text, at);
       const span = { start: at, end: lineContent(text, at).end };
-      return finding(
+      found.add(
         'yaml-text-after-value',
         span,
         `${quoted(text.slice(span.start, span.end))} stands after the end of the value. Put the whole value in quotes, or delete it.`,
@@ -106,9 +114,9 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Plain value cannot start/,
-    (text, at) => {
+    (found, text, at) => {
       const span = { start: at, end: lineContent(text, at).end };
-      return finding(
+      found.add(
         'yaml-reserved-start',
         span,
         `A value cannot start with ${text[at]} here. Put ${quoted(text.slice(span.start, span.end))} in quotes.`,
@@ -117,8 +125,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Invalid escape/,
-    (text, at) =>
-      finding(
+    (found, text, at) =>
+      found.add(
         'yaml-bad-escape',
         { start: at, end: Math.min(at + 2, text.length) },
         `${quoted(text.slice(at, at + 2))} is not a known code. Write \\\\ for a backslash, or use single quotes.`,
@@ -126,8 +134,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^The : indicator must be/,
-    (_text, at, end) =>
-      finding(
+    (found, _text, at, end) =>
+      found.add(
         'yaml-long-key',
         { start: at, end },
         'This name is longer than 1024 characters. Look for a missing colon or quote.',
@@ -135,8 +143,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /^Block collections are not allowed/,
-    (text, at, end) =>
-      finding(
+    (found, text, at, end) =>
+      found.add(
         'yaml-block-in-brackets',
         { start: at, end },
         `${quoted(text.slice(at, end))} needs a comma between its items, or brackets of its own.`,
@@ -144,8 +152,8 @@ const RULES: readonly Rule[] = [
   ],
   [
     /[Aa]nchor|[Aa]lias/,
-    (_text, at, end) =>
-      finding(
+    (found, _text, at, end) =>
+      found.add(
         'yaml-anchor',
         { start: at, end },
         'A mark such as &name stands once before the value it names, and *name stands alone.',
@@ -153,23 +161,23 @@ const RULES: readonly Rule[] = [
   ],
 ];
 
-/** Says a `yaml` package error in our words; undefined when `screen` has said it already. */
-export function translate(text: string, error: YAMLError): Finding | undefined {
-  if (COVERED.test(error.message)) return undefined;
+/** Says a `yaml` package error in our words, unless `screen` has said it already. */
+export function translate(text: string, error: YAMLError, found: Findings): void {
+  if (COVERED.test(error.message)) return;
   const at = Math.min(error.pos[0], text.length);
   const end = Math.min(Math.max(error.pos[1], at), text.length);
   const rule = RULES.find(([pattern]) => pattern.test(error.message));
-  if (rule) return rule[1](text, at, end);
-  return finding(
-    'yaml-syntax',
-    { start: at, end },
-    'This cannot be read here. Look for a missing quote, colon or space just above.',
-  );
+  if (rule) rule[1](found, text, at, end);
+  else
+    found.add(
+      'yaml-syntax',
+      { start: at, end },
+      'This cannot be read here. Look for a missing quote, colon or space just above.',
+    );
 }
 
-function misaligned(text: string, at: number): Finding {
-  const next = nextContent(text, at);
-  return badIndent(text, lineContent(text, next.start));
+function misaligned(found: Findings, text: string, at: number): void {
+  misplaced(text, lineContent(text, nextContent(text, at).start), found);
 }
 
 /** `span` when it lies on the line of `at`, else the one place `at`. */

@@ -93,7 +93,7 @@ export function dependencyGraph(book: RuleBook, rules: readonly { id: string; ru
 }
 
 /** Rules in whose place another one stands. Two that replace each other replace nothing. */
-function replacedRules(rules: readonly { id: string; rule: Rule }[]): Set<string> {
+export function replacedRules(rules: readonly { id: string; rule: Rule }[]): Set<string> {
   const replacers = new Map<string, string[]>();
   for (const { id, rule } of rules) {
     if (rule['instead-of'] !== undefined) append(replacers, rule['instead-of'], id);

@@ -154,15 +154,21 @@ function absences(node: Node, catalog: Catalog): Reason[] {
   if (node.op !== 'test')
     return node.op === 'none' ? [] : node.nodes.flatMap((inner) => absences(inner, catalog));
   const { test } = node;
-  const ids = test.about === 'finding' ? [test.id] : test.ids;
-  return ids.map((id) => ({ kind: 'absent', id, text: `no ${absentName(test, id, catalog)}`, because: [] }));
+  if (test.about === 'finding') {
+    return [{ kind: 'absent', id: test.id, text: `no finding ${test.finding.name}`, because: [] }];
+  }
+  return test.ids.map((id) => {
+    const wanted = wantedName(test.about, id, catalog);
+    return { kind: 'absent', id, text: `no ${wanted ?? `${test.about} ${id}`}`, wanted, because: [] };
+  });
 }
 
-function absentName(test: Test, id: string, catalog: Catalog): string {
-  if (test.about === 'finding') return `finding ${test.finding.name}`;
-  if (test.about === 'role') return `${roleName(catalog, id)} on the job`;
-  if (test.about === 'record') return `passing record ${catalog.record(id)?.name ?? id}`;
-  return `${test.about} ${id}`;
+/** What a job could be given so that it is no longer absent. */
+function wantedName(about: AtomTest['about'], id: string, catalog: Catalog): string | undefined {
+  if (about === 'role') return `${roleName(catalog, id)} on the job`;
+  if (about === 'operation') return `${catalog.operation(id)?.name ?? id} on the job`;
+  if (about === 'record') return `passing record ${catalog.record(id)?.name ?? id}`;
+  return undefined;
 }
 
 export function roleName(catalog: Pick<Catalog, 'role'>, id: string): string {

@@ -143,6 +143,7 @@ function partWorkLine(
     condition: stated ?? part?.condition,
     quantity,
     sellingUnit: part?.unit,
+    loss: 'fill' in line ? line.loss : undefined,
     supplied: 'supplied' in line ? line.supplied : undefined,
   };
 }

@@ -84,6 +84,8 @@ export interface WorkLine {
   readonly condition?: Condition | undefined;
   readonly quantity: Decimal;
   readonly sellingUnit?: SellingUnit | undefined;
+  /** Of a fill: what flush and flow test take. */
+  readonly loss?: Quantity | undefined;
   /** The finding that calls for it. */
   readonly for?: string | undefined;
   readonly say?: string | undefined;
@@ -127,6 +129,8 @@ export interface WorkInput {
   readonly law?: Jurisdiction | undefined;
   /** Labor of this option in money, for what a parts-only plan leaves to the customer. */
   readonly labor?: Decimal | undefined;
+  /** How money reads in messages: ISO 4217 code and BCP 47 language tag. Plain digits when left out. */
+  readonly currency?: { readonly code: string; readonly locale: string } | undefined;
 }
 
 export interface CheckedOption {
@@ -154,6 +158,7 @@ export interface Reason {
   readonly kind:
     | 'finding'
     | 'rule'
+    | 'cause'
     | 'role'
     | 'operation'
     | 'work'
@@ -167,6 +172,8 @@ export interface Reason {
   readonly id: string;
   /** In a shop's words: `Coolant in the fluid: yes`. */
   readonly text: string;
+  /** Of something absent: what would be there instead, when that is something a job can be given. */
+  readonly wanted?: string | undefined;
   /** Where the job says so. */
   readonly path?: Path | undefined;
   /** What it follows from, for what the job does not say itself. */
@@ -310,7 +317,6 @@ export interface CoreAtRisk {
 
 export interface WarrantyReport {
   readonly plan: string;
-  readonly promised: boolean;
   readonly withheld: boolean;
   /** Records it requires that are not there or do not pass. */
   readonly unproven: readonly string[];

@@ -1,11 +1,14 @@
 /** How a chain of reasons reads in a sentence. */
 import type { Path } from '../../../schemas/problem.ts';
+import type { Decimal } from '../../../schemas/values/decimal.ts';
+import { formatMoney } from '../../../schemas/values/money.ts';
 import { roleName } from './evaluate.ts';
-import type { Asking, Catalog, Filler, Reason } from './model.ts';
+import type { Asking, Catalog, Filler, Reason, WorkInput } from './model.ts';
 
 /** What is found weighs more than what is on the job, and that more than what the unit is. */
 const WEIGHT: Readonly<Record<Reason['kind'], number>> = {
   finding: 0,
+  cause: 0,
   rule: 1,
   role: 2,
   operation: 2,
@@ -57,6 +60,11 @@ function sentence(text: string): string {
   const flat = text.trim().replaceAll(/\s+/g, ' ');
   const first = /^.*?[.!?](?=\s|$)/.exec(flat)?.[0] ?? flat;
   return /[.!?]$/.test(first) ? first : `${first}.`;
+}
+
+/** An amount as the shop prints it. */
+export function money(amount: Decimal, { currency }: WorkInput): string {
+  return currency ? formatMoney(amount, currency.code, currency.locale) : amount.toString();
 }
 
 export function list(names: readonly string[], word = 'and'): string {

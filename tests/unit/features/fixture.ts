@@ -34,7 +34,7 @@ export function fixture(source: string, options: { eol?: string } = {}): Fixture
   const others = new Map<string, Uint8Array>();
   const marks: { uri: string; position: Position }[] = [];
   for (const { name, text } of split(dedent(source))) {
-    const uri = ROOT + name;
+    const uri = uriOf(name);
     const [plain, cursors] = withoutCursors(text);
     const content = options.eol ? plain.replaceAll('\n', options.eol) : plain;
     if (/\.ya?ml$/.test(name)) texts.set(uri, content);
@@ -56,10 +56,15 @@ export function fixture(source: string, options: { eol?: string } = {}): Fixture
     file,
     position: cursors[0]?.position ?? { line: 0, character: 0 },
     cursors,
-    named: (name) => fileAt(ROOT + name),
+    named: (name) => fileAt(uriOf(name)),
     show: (places) => places.map(({ uri, range }) => showPlace(fileAt(uri), range)),
     changes: (edit) => edit.flatMap(({ file: changed, edits }) => changesIn(changed, edits)),
   };
+}
+
+/** A file of the book by its name. */
+export function uriOf(name: string): string {
+  return ROOT + name.split('/').map(encodeURIComponent).join('/');
 }
 
 function showPlace(file: BookFile, { start, end }: Range): string {
@@ -67,7 +72,7 @@ function showPlace(file: BookFile, { start, end }: Range): string {
   const stop = end.line === start.line ? end.character : line.length;
   const more = end.line === start.line ? '' : `…${end.line + 1}`;
   const shown = `${line.slice(0, start.character)}[${line.slice(start.character, stop)}${more}]${line.slice(stop)}`;
-  return `${file.uri.slice(ROOT.length)}:${start.line + 1}: ${shown}`;
+  return `${decodeURIComponent(file.uri.slice(ROOT.length))}:${start.line + 1}: ${shown}`;
 }
 
 function changesIn(file: BookFile, edits: readonly { range: Range; newText: string }[]): string[] {
@@ -81,7 +86,7 @@ function changesIn(file: BookFile, edits: readonly { range: Range; newText: stri
   };
   for (const { range, newText } of [...edits].sort((a, b) => offset(b.range.start) - offset(a.range.start)))
     after = after.slice(0, offset(range.start)) + newText + after.slice(offset(range.end));
-  const name = file.uri.slice(ROOT.length);
+  const name = decodeURIComponent(file.uri.slice(ROOT.length));
   const old = before.split(/\r?\n/);
   const now = after.split(/\r?\n/);
   const out: string[] = [name];

@@ -1,0 +1,50 @@
+/** Reads the workspace for a server that cannot: in the browser, and in folders that are on no disk. */
+import * as vscode from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+
+const BOOK_FILES = '**/*.{yaml,yml,csv,tsv,txt}';
+const SKIPPED = '**/{node_modules,dist,.*}/**';
+/** A larger file is not read. */
+const LARGEST = 256_000_000;
+
+export function readForServer(client: BaseLanguageClient): vscode.Disposable {
+  return vscode.Disposable.from(
+    client.onRequest('gearquill/readFolder', ({ uri }: { uri: string }) => readFolder(vscode.Uri.parse(uri))),
+    client.onRequest('gearquill/readFile', async ({ uri }: { uri: string }) => {
+      const text = await readText(vscode.Uri.parse(uri));
+      return text === undefined ? { missing: true } : { text };
+    }),
+    client.onRequest('gearquill/sizes', ({ uris }: { uris: readonly string[] }) =>
+      Promise.all(uris.map((uri) => sizeOf(vscode.Uri.parse(uri)))),
+    ),
+  );
+}
+
+async function readFolder(folder: vscode.Uri): Promise<{ files: { uri: string; text: string }[] }> {
+  const pattern = new vscode.RelativePattern(folder, BOOK_FILES);
+  const uris = await vscode.workspace.findFiles(pattern, SKIPPED);
+  const read = await Promise.all(
+    uris.map(async (uri) => ({ uri: uri.toString(), text: await readText(uri) })),
+  );
+  return { files: read.flatMap(({ uri, text }) => (text === undefined ? [] : [{ uri, text }])) };
+}
+
+/** As UTF-8; undefined when it is not there, too large, or no such text. */
+async function readText(uri: vscode.Uri): Promise<string | undefined> {
+  try {
+    const bytes = await vscode.workspace.fs.readFile(uri);
+    if (bytes.length > LARGEST) return undefined;
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return undefined;
+  }
+}
+
+async function sizeOf(uri: vscode.Uri): Promise<number | null> {
+  try {
+    const stat = await vscode.workspace.fs.stat(uri);
+    return stat.type & vscode.FileType.File ? stat.size : null;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,12 @@
+/** Entry in the browser: the server is a worker of the page. */
+import * as vscode from 'vscode';
+import { LanguageClient } from 'vscode-languageclient/browser';
+import { activateWith } from './activate.ts';
+
+export async function activate(context: vscode.ExtensionContext): Promise<void> {
+  const script = vscode.Uri.joinPath(context.extensionUri, 'dist/web/server.js');
+  await activateWith(context, 'client', (options) => {
+    const worker = new Worker(script.toString(true));
+    return new LanguageClient('gearquill', 'Gearquill', options, worker);
+  });
+}

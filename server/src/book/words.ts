@@ -1,0 +1,33 @@
+/** What each kind of id is called in a message. */
+import type { RefKind } from '../../../schemas/declare.ts';
+
+export const KIND_WORDS: Record<RefKind, string> = {
+  shop: 'shop',
+  rate: 'labor rate',
+  schedule: 'price schedule',
+  fee: 'fee',
+  discount: 'discount',
+  payer: 'payer',
+  customer: 'customer',
+  warranty: 'warranty plan',
+  supplier: 'supplier',
+  jurisdiction: 'jurisdiction',
+  'tax-class': 'tax class',
+  part: 'part',
+  step: 'access step',
+  operation: 'operation',
+  adder: 'add-on',
+  caution: 'caution',
+  unit: 'unit family',
+  'fluid-class': 'fluid class',
+  trait: 'trait',
+  role: 'role',
+  finding: 'finding',
+  rule: 'rule',
+  record: 'record',
+  template: 'template',
+  parameter: 'parameter',
+  job: 'job',
+  option: 'option',
+  case: 'case',
+};

@@ -1,0 +1,93 @@
+/** What is wrong with shops and rules by themselves, found where they are written and not first on a job. */
+import type { RefKind } from '../../../schemas/declare.ts';
+import type { RecordKind } from '../../../schemas/kinds/rules.ts';
+import type { Unit } from '../../../schemas/kinds/units.ts';
+import type { Path, Problem } from '../../../schemas/problem.ts';
+import type { Book } from '../book/book.ts';
+import type { BookFile } from '../book/file.ts';
+import { checkShop } from '../pricing/check.ts';
+import type { EntryKind } from '../work/analysis/model.ts';
+import { analyse } from '../work/index.ts';
+import { bookCatalog, ruleBook, type Shared } from './catalog.ts';
+import { Watch } from './watch.ts';
+
+/** Catalog sections by the kind of entry that the analysis speaks of. */
+const SECTIONS: Record<Exclude<EntryKind, 'warranty'>, string> = {
+  rule: 'rules',
+  finding: 'findings',
+  record: 'records',
+  replacement: 'replacements',
+  unit: 'units',
+};
+
+export class BookProblems {
+  readonly #book: Book;
+  readonly #shared: Shared;
+  #analysed: { version: number; byFile: ReadonlyMap<BookFile, readonly Problem[]> } | undefined;
+
+  constructor(book: Book, shared: Shared) {
+    this.#book = book;
+    this.#shared = shared;
+  }
+
+  /** Problems of a shop, rules or units file; places are paths of the file. */
+  of(file: BookFile): readonly Problem[] {
+    switch (file.kind?.kind) {
+      case 'shop':
+        return [...this.#shopProblems(file), ...this.#analysis(file)];
+      case 'rules':
+      case 'units':
+        return this.#analysis(file);
+      default:
+        return [];
+    }
+  }
+
+  /** What a location takes over from the shop it extends is told there. */
+  #shopProblems(file: BookFile): Problem[] {
+    const shop = this.#book.shopOf(file.uri)?.shop;
+    return shop ? checkShop(shop).filter(({ path }) => file.entryAt(path) !== undefined) : [];
+  }
+
+  #analysis(file: BookFile): readonly Problem[] {
+    const version = this.#book.catalogVersion;
+    if (this.#analysed?.version !== version) this.#analysed = { version, byFile: this.#analyse() };
+    return this.#analysed.byFile.get(file) ?? [];
+  }
+
+  #analyse(): ReadonlyMap<BookFile, readonly Problem[]> {
+    const book = this.#book;
+    const shops = [...book.shops()];
+    const catalog = bookCatalog(book, this.#shared, shops[0]?.uri ?? book.root, new Watch());
+    const found = analyse(ruleBook(book), {
+      ...catalog,
+      units: () => entriesOf<Unit>(book, 'unit'),
+      records: () => entriesOf<RecordKind>(book, 'record'),
+      warranties: () => shops.flatMap((file) => Object.entries(book.shopOf(file.uri)?.shop.warranties ?? {})),
+    });
+    const byFile = new Map<BookFile, Problem[]>();
+    for (const { kind, id, problem } of found) {
+      const at = placeOf(book, kind, id);
+      if (!at) continue;
+      const list = byFile.get(at.file) ?? [];
+      list.push({ ...problem, path: [...at.path, ...problem.path] });
+      byFile.set(at.file, list);
+    }
+    return byFile;
+  }
+}
+
+function placeOf(book: Book, kind: EntryKind, id: string): { file: BookFile; path: Path } | undefined {
+  if (kind === 'replacement') {
+    for (const file of book.filesOf('rules')) {
+      if (file.entryAt(['replacements', id])) return { file, path: ['replacements', id] };
+    }
+    return undefined;
+  }
+  const file = book.definition(kind, id)?.facts.file;
+  return file && { file, path: [kind === 'warranty' ? 'warranties' : SECTIONS[kind], id] };
+}
+
+function* entriesOf<T>(book: Book, kind: RefKind): IterableIterator<readonly [string, T]> {
+  for (const { id, value } of book.registry.all(kind)) if (value !== undefined) yield [id, value as T];
+}

@@ -1,0 +1,214 @@
+/** Ids that can be named at a place, the likely ones first, each with the facts to choose it by. */
+import { z } from 'zod';
+import { metaOf, type RefKind } from '../../../schemas/declare.ts';
+import { KINDS } from '../../../schemas/index.ts';
+import type { Part } from '../../../schemas/kinds/parts.ts';
+import { shopKind } from '../../../schemas/kinds/shop.ts';
+import type { Template } from '../../../schemas/kinds/template.ts';
+import { alternativesOf, catalogsOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
+import { KIND_WORDS } from '../book/checks.ts';
+import { type Context, leading, type Slot, unitFor } from './completion-context.ts';
+import { detailsOf } from './completion-details.ts';
+import { type Draft, type Drafts, ITEM, MOST, NO_MATCH, rankOf } from './completion-item.ts';
+import { partsFor } from './completion-parts.ts';
+import type { SnippetWriter } from './completion-snippet.ts';
+import { wantedBy } from './completion-wanted.ts';
+import { Pricer, pricingDay } from './hover-price.ts';
+
+interface Candidate {
+  readonly kind: RefKind;
+  readonly id: string;
+  readonly value: unknown;
+  /** Lower is offered earlier. */
+  readonly tier: number;
+}
+
+export interface IdAsk {
+  readonly kinds: readonly RefKind[];
+  readonly local: boolean;
+  /** Ids that are named there already. */
+  readonly without: ReadonlySet<string>;
+  /** Parts and operations of this role only. */
+  readonly role?: string | undefined;
+}
+
+/** What is written for an id; the id alone, when left out. */
+export type IdInsert = (kind: RefKind, id: string, value: unknown) => Draft['insert'] | undefined;
+
+export function idDrafts(
+  context: Context,
+  slot: Slot,
+  ask: IdAsk,
+  insert: IdInsert = () => undefined,
+): Drafts {
+  const { estimates, today } = context.ask;
+  const unit = unitFor(context);
+  const wanted = wantedBy(context);
+  const pricer = new Pricer(estimates, context.file, pricingDay(context.file, today), unit);
+  const lists = ask.kinds.map((kind) => {
+    if (kind === 'part') return partCandidates(context, ask, unit, wanted.role);
+    return bounded(context, candidatesOf(context, kind, ask, unit, wanted));
+  });
+  const drafts = lists
+    .flatMap((list) => list.candidates)
+    .map(({ kind, id, value }): Draft => {
+      const { name, facts, gone } = detailsOf(kind, id, value, pricer);
+      return {
+        slot,
+        label: id,
+        kind: ITEM.reference,
+        insert: insert(kind, id, value) ?? { text: id },
+        detail: [name === id ? undefined : name, gone].filter(Boolean).join('; '),
+        description: facts ?? (ask.kinds.length > 1 ? KIND_WORDS[kind] : undefined),
+        match: name === undefined ? [id] : [id, name],
+        deprecated: gone !== undefined,
+        data: { kind, id },
+      };
+    });
+  return { drafts, cut: lists.some((list) => list.cut) };
+}
+
+function partCandidates(context: Context, ask: IdAsk, unit: string | undefined, wanted: ReadonlySet<string>) {
+  const { typed } = context.typing;
+  const { definitions, cut } = partsFor(context.book, {
+    unit,
+    wanted,
+    role: ask.role,
+    typed,
+    without: ask.without,
+  });
+  return {
+    cut,
+    candidates: definitions.map(
+      ({ id, value }): Candidate => ({ kind: 'part', id, value: value as Part, tier: 0 }),
+    ),
+  };
+}
+
+/** The best of a long list, so that facts are worked out only for what is shown. */
+function bounded(context: Context, all: Candidate[]): { candidates: readonly Candidate[]; cut: boolean } {
+  const sorted = all.sort((a, b) => a.tier - b.tier);
+  if (sorted.length <= MOST) return { candidates: sorted, cut: false };
+  const word = context.typing.typed.trim().toLowerCase();
+  const ranked = sorted
+    .map((candidate, order) => ({
+      candidate,
+      order,
+      rank: word === '' ? 0 : rankOf(textsOf(candidate), word),
+    }))
+    .filter((one) => one.rank < NO_MATCH)
+    .sort((a, b) => a.candidate.tier - b.candidate.tier || a.rank - b.rank || a.order - b.order);
+  return { candidates: ranked.slice(0, MOST).map((one) => one.candidate), cut: true };
+}
+
+function textsOf({ id, value }: Candidate): string[] {
+  const name = (value as { name?: unknown } | undefined)?.name;
+  return typeof name === 'string' ? [id, name] : [id];
+}
+
+function candidatesOf(
+  context: Context,
+  kind: RefKind,
+  { local, without, role }: IdAsk,
+  unit: string | undefined,
+  wanted: ReturnType<typeof wantedBy>,
+): Candidate[] {
+  const lacking: ReadonlySet<string> | undefined = wanted[kind as keyof typeof wanted];
+  const found: Candidate[] = [];
+  for (const [id, value] of local ? localEntries(context, kind) : entriesOfKind(context, kind)) {
+    if (without.has(id)) continue;
+    const { fits, role: own } = (value ?? {}) as { fits?: unknown; role?: unknown };
+    if (role !== undefined && own !== role) continue;
+    const other = Array.isArray(fits) && unit !== undefined && !fits.includes(unit);
+    const needed = lacking?.has(id) || (kind === 'operation' && wanted.role.has(String(own)));
+    found.push({ kind, id, value, tier: (other ? 2 : 0) + (needed ? 0 : 1) });
+  }
+  return found;
+}
+
+/** Shop file fields whose keys bring ids into being: `rates`, `fees`. */
+const SHOP_FIELDS: ReadonlyMap<RefKind, string> = new Map(
+  [...fieldsOf(shopKind.schema).values()].flatMap((field) => {
+    const keys = keyOf(alternativesOf(field.schema)[0]!);
+    const { defines } = keys ? metaOf(keys) : {};
+    return defines ? [[defines, field.key] as const] : [];
+  }),
+);
+
+function* entriesOfKind({ book, file }: Context, kind: RefKind): IterableIterator<[string, unknown]> {
+  const field = SHOP_FIELDS.get(kind);
+  const shop = field === undefined ? undefined : book.shopOf(file.uri)?.shop;
+  if (field !== undefined && shop) {
+    yield* Object.entries((shop as unknown as Record<string, object | undefined>)[field] ?? {});
+    return;
+  }
+  for (const definition of book.registry.all(kind)) yield [definition.id, book.valueOf(definition)];
+}
+
+/** Ids that are known only within a file or an entry: options of the job, parameters and add-ons of what the line names. */
+function localEntries(context: Context, kind: RefKind): [string, unknown][] {
+  const home = LOCAL_HOMES.get(kind);
+  if (!home) return [];
+  const named = leading(context, home.owner);
+  const holder = named === undefined ? context.file.value : context.book.value(home.owner, named);
+  const entries = (holder as Record<string, unknown> | undefined)?.[home.field];
+  return entries && typeof entries === 'object' ? Object.entries(entries) : [];
+}
+
+/** By kind of a local id: what it belongs to, and the field there whose keys bring it into being. */
+const LOCAL_HOMES: ReadonlyMap<RefKind, { owner: RefKind; field: string }> = new Map(
+  KINDS.flatMap((kind) => [
+    ...(kind.defines ? localFields(kind.schema, kind.defines) : []),
+    ...catalogsOf(kind.schema).flatMap((catalog) => {
+      const record = alternativesOf(catalog.schema)[0];
+      const owner = record instanceof z.ZodRecord ? metaOf(record.keyType as z.ZodType).defines : undefined;
+      return owner ? localFields((record as z.ZodRecord).valueType as z.ZodType, owner) : [];
+    }),
+  ]),
+);
+
+function localFields(schema: z.ZodType, owner: RefKind): [RefKind, { owner: RefKind; field: string }][] {
+  if (!(schema instanceof z.ZodObject)) return [];
+  return [...fieldsOf(schema).values()].flatMap((field) => {
+    const keys = keyOf(alternativesOf(field.schema)[0]!);
+    const { defines, local } = keys ? metaOf(keys) : {};
+    return defines && local ? [[defines, { owner, field: field.key }] as const] : [];
+  }) as [RefKind, { owner: RefKind; field: string }][];
+}
+
+/** Parameters of the template that is being written, as `$name`. */
+export function parameterDrafts(context: Context, slot: Slot): Draft[] {
+  const parameters = (context.file.value.parameters ?? {}) as NonNullable<Template['parameters']>;
+  return Object.entries(parameters).map(([id, parameter]) => ({
+    slot,
+    label: `$${id}`,
+    kind: ITEM.variable,
+    insert: { text: `$${id}` },
+    detail: parameter.say?.trim().split('\n')[0],
+    description: parameter.type,
+    documentation: undefined,
+  }));
+}
+
+/** A template by its id, with the parameters that a job has to give as tab stops. */
+export function templateInsert(
+  context: Context,
+  slot: Slot,
+  withKey: string,
+  write: () => SnippetWriter,
+): IdInsert {
+  return (kind, id, value) => {
+    if (kind !== 'template' || slot.flow || context.typing.quote) return undefined;
+    const wanted = Object.entries((value as Template | undefined)?.parameters ?? {}).filter(
+      ([, parameter]) => parameter.default === undefined,
+    );
+    if (wanted.length === 0) return undefined;
+    const writer = write();
+    const rows = wanted.map(([name, parameter]) => {
+      const stop = parameter.choices ? writer.choice(parameter.choices) : writer.stop();
+      return `${writer.line(slot.column + 2)}${writer.text(name)}: ${stop}`;
+    });
+    const source = `${writer.text(id)}${writer.line(slot.column)}${withKey}:${rows.join('')}`;
+    return { source, snippet: writer.snippet };
+  };
+}
