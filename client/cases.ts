@@ -29,7 +29,7 @@ export function testExplorer(server: Server): vscode.Disposable {
     const cases = (await server.ask('gearquill/cases', { uri: file.id })) ?? [];
     const items = cases.map(({ id, name, range }) => {
       const known = file.children.get(id) ?? controller.createTestItem(id, id, file.uri);
-      known.description = name;
+      if (name !== undefined) known.description = name;
       known.range = range && toRange(range);
       return known;
     });
@@ -114,26 +114,24 @@ function report(
 ): void {
   if (!outcome) {
     const text = vscode.l10n.t('This case cannot be read; see the problems of its file.');
-    run.errored(item, messageAt(text, item, undefined), took);
+    run.errored(item, placed(new vscode.TestMessage(text), item, undefined), took);
   } else if (outcome.failures.length === 0) {
     run.passed(item, took);
   } else {
     const messages = outcome.failures.map(({ message, expected, actual, range }) => {
       const diff = vscode.TestMessage.diff(message, expected, actual);
-      diff.location = locationOf(item, range && toRange(range));
-      return diff;
+      return placed(diff, item, range && toRange(range));
     });
     run.failed(item, messages, took);
   }
 }
 
-function messageAt(text: string, item: vscode.TestItem, range: vscode.Range | undefined): vscode.TestMessage {
-  const message = new vscode.TestMessage(text);
-  message.location = locationOf(item, range);
-  return message;
-}
-
-function locationOf(item: vscode.TestItem, range: vscode.Range | undefined): vscode.Location | undefined {
+function placed(
+  message: vscode.TestMessage,
+  item: vscode.TestItem,
+  range: vscode.Range | undefined,
+): vscode.TestMessage {
   const at = range ?? item.range;
-  return item.uri && at && new vscode.Location(item.uri, at);
+  if (item.uri && at) message.location = new vscode.Location(item.uri, at);
+  return message;
 }

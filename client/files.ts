@@ -9,12 +9,14 @@ const LARGEST = 256_000_000;
 
 export function readForServer(client: BaseLanguageClient): vscode.Disposable {
   return vscode.Disposable.from(
-    client.onRequest('gearquill/readFolder', ({ uri }: { uri: string }) => readFolder(vscode.Uri.parse(uri))),
-    client.onRequest('gearquill/readFile', async ({ uri }: { uri: string }) => {
+    client.onRequest<unknown, void>('gearquill/readFolder', ({ uri }: { uri: string }) =>
+      readFolder(vscode.Uri.parse(uri)),
+    ),
+    client.onRequest<unknown, void>('gearquill/readFile', async ({ uri }: { uri: string }) => {
       const text = await readText(vscode.Uri.parse(uri));
       return text === undefined ? { missing: true } : { text };
     }),
-    client.onRequest('gearquill/sizes', ({ uris }: { uris: readonly string[] }) =>
+    client.onRequest<unknown, void>('gearquill/sizes', ({ uris }: { uris: readonly string[] }) =>
       Promise.all(uris.map((uri) => sizeOf(vscode.Uri.parse(uri)))),
     ),
   );

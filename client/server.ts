@@ -75,8 +75,8 @@ export class Server implements vscode.Disposable {
   }
 
   async restart(): Promise<void> {
-    if (this.#client.isRunning()) await this.#client.restart();
-    else await this.start();
+    if (this.#client.isRunning()) await this.#client.stop();
+    await this.start();
   }
 
   /** Undefined while there is no server, and for files that it does not know. */

@@ -7,6 +7,7 @@ const FILES = [
   'work.labor.yaml',
   'families.units.yaml',
   'shop.rules.yaml',
+  'local.jurisdiction.yaml',
   'shop.cases.yaml',
   'jobs/J-1.job.yaml',
 ] as const;

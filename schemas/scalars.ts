@@ -11,7 +11,7 @@ import { convert, parseQuantity } from './values/quantity.ts';
 import { parseRange } from './values/range.ts';
 import { parseSellingUnit } from './values/selling.ts';
 import { type Dimension, unitById } from './values/units.ts';
-import { didYouMean } from './values/words.ts';
+import { suggestion } from './values/words.ts';
 
 /** Text that is read as something else. */
 function scalar<T>(read: (text: string) => Parsed<T>, meta: FieldMeta) {
@@ -168,10 +168,8 @@ export function choice<const C extends Readonly<Record<string, string>>>(choices
     .enum(words as [keyof C & string, ...(keyof C & string)[]], {
       error: (issue) => {
         if (typeof issue.input !== 'string') return undefined;
-        const [near] = didYouMean(issue.input, words);
-        return near
-          ? `"${issue.input}" is not one of the words for this. Did you mean ${near}?`
-          : `"${issue.input}" is not one of the words for this. Write one of: ${words.join(', ')}.`;
+        const advice = suggestion(issue.input, words) || ` Write one of: ${words.join(', ')}.`;
+        return `"${issue.input}" is not one of the words for this.${advice}`;
       },
     })
     .meta({ scalar: 'choice', choices });

@@ -1,5 +1,6 @@
 /** "New job / part / operation / rule from here": asks what it needs, and writes it where the book keeps such things. */
 import * as vscode from 'vscode';
+import { codeOf } from '../code-pages.ts';
 import laborSnippets from '../language/snippets/labor.json' with { type: 'json' };
 import partsSnippets from '../language/snippets/parts.json' with { type: 'json' };
 import rulesSnippets from '../language/snippets/rules.json' with { type: 'json' };
@@ -126,10 +127,6 @@ function wordAtCursor(): string | undefined {
   if (!editor) return undefined;
   const unknown = vscode.languages
     .getDiagnostics(editor.document.uri)
-    .find(
-      (one) =>
-        String(one.code && typeof one.code === 'object' ? one.code.value : one.code).startsWith('unknown-') &&
-        one.range.contains(editor.selection.active),
-    );
+    .find((one) => codeOf(one) === 'unknown-reference' && one.range.contains(editor.selection.active));
   return unknown && editor.document.getText(unknown.range);
 }

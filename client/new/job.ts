@@ -1,8 +1,9 @@
 /** A new job file: number, unit family, customer and template are asked; the rest is typed into it. */
 import * as vscode from 'vscode';
+import snippets from '../language/snippets/job.json' with { type: 'json' };
 import type { Server } from '../server.ts';
 import { askId, bookFolder, entriesOf, pickEntry } from './ask.ts';
-import { literal, nextId } from './text.ts';
+import { fill, literal, nextId } from './text.ts';
 
 export async function newJob(server: Server): Promise<void> {
   const jobs = await entriesOf(server, 'job', '', 100_000);
@@ -44,22 +45,14 @@ interface JobChoices {
   readonly today: string;
 }
 
-/** A job as a snippet. */
+/** The snippet of a job with what has been picked. */
 export function jobText({ id, unit, customer, template, today }: JobChoices): string {
-  return [
-    'kind: job',
-    `id: ${literal(id)}`,
-    `opened: ${today}`,
-    ...(customer === undefined
-      ? ['customer:', '  name: ${1:Name}', '  phone: ${2:555-0100}']
-      : [`customer: ${literal(customer)}`]),
-    'vehicle: { year: ${3:2019}, make: ${4:Make}, model: ${5:Model}, odometer: ${6:80000 mi} }',
-    unit === undefined ? 'unit: ${7:unit-family}' : `unit: ${literal(unit)}`,
-    "complaint: ${8:In the customer's words.}",
-    'lines:',
-    ...(template === undefined ? ['  - $0'] : [`  - template: ${literal(template)}`, '$0']),
-    '',
-  ].join('\n');
+  const lines = fill(snippets.Job.body, { 1: id, ...(unit === undefined ? {} : { 8: unit }) }).map((line) => {
+    if (line.startsWith('opened:')) return `opened: ${today}`;
+    if (line.startsWith('customer:') && customer !== undefined) return `customer: ${literal(customer)}`;
+    return template !== undefined && line.endsWith('- $0') ? `  - template: ${literal(template)}$0` : line;
+  });
+  return `${lines.join('\n')}\n`;
 }
 
 function today(): string {

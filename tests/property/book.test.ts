@@ -51,8 +51,9 @@ const laborFile = fc
     ),
   );
 
-const templateFile = fc.tuple(fc.constantFrom('T', 'U'), fc.array(word, { maxLength: 2 }), word).map(
-  ([key, parameters, used]) =>
+const templateFile = fc
+  .tuple(fc.constantFrom('T', 'U'), fc.array(word, { maxLength: 2 }), word)
+  .map(([key, parameters, used]) =>
     lines(
       'kind: template',
       `id: ${key}`,
@@ -64,7 +65,7 @@ const templateFile = fc.tuple(fc.constantFrom('T', 'U'), fc.array(word, { maxLen
       `  - prat: P-1`,
       '',
     ),
-);
+  );
 
 const jobFile = fc
   .tuple(
@@ -112,13 +113,19 @@ const name = fc.constantFrom(
   'south/shop.yaml',
 );
 const snippet = fc.oneof(
-  { weight: 3, arbitrary: fc.constantFrom('', 'x', ' ', '\n', 'P-1', 'pump', 'kind: ', '$one', '- ', ':', '"') },
+  {
+    weight: 3,
+    arbitrary: fc.constantFrom('', 'x', ' ', '\n', 'P-1', 'pump', 'kind: ', '$one', '- ', ':', '"'),
+  },
   { weight: 1, arbitrary: part.map((entry) => `\n${entry}\n`) },
 );
 const at = fc.tuple(fc.nat(30), fc.nat(30)).map(([line, character]) => ({ line, character }));
 const step = fc.oneof(
   { weight: 3, arbitrary: fc.record({ do: fc.constant('put' as const), name, text }) },
-  { weight: 6, arbitrary: fc.record({ do: fc.constant('edit' as const), name, start: at, end: at, text: snippet }) },
+  {
+    weight: 6,
+    arbitrary: fc.record({ do: fc.constant('edit' as const), name, start: at, end: at, text: snippet }),
+  },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('remove' as const), name }) },
 );
 

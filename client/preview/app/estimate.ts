@@ -19,7 +19,10 @@ export function showEstimate(
   { view, words, state }: Extract<ToPage, { type: 'show' }>,
   acts: Acts,
 ): void {
-  if (!view) return page.replaceChildren(emptyState(words, state, acts));
+  if (!view) {
+    page.replaceChildren(emptyState(words, state, acts));
+    return;
+  }
   page.replaceChildren(
     head(view),
     missingSection(view, words, acts),

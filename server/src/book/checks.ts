@@ -145,7 +145,7 @@ function chainProblems(book: Book, facts: PieceFacts, entry: Entry): Located[] {
         {
           code: 'supersession-cycle',
           severity: 'error',
-          message: `These numbers supersede one another in a circle: ${[...seen, next].join(' -> ')}. Take one "superseded-by" away.`,
+          message: `These numbers supersede one another in a circle: ${[...seen, next].join(' → ')}. Take one "superseded-by" away.`,
           path: ['parts', first, 'superseded-by', 'part'],
           start,
           end,
@@ -184,7 +184,7 @@ function extendsProblems(book: Book, file: BookFile, { value }: Entry): Located[
   const chain = [file];
   for (let next: BookFile | undefined = under; next; ) {
     if (next === file) {
-      const names = [...chain, next].map((one) => relative(book.root, one.uri)).join(' -> ');
+      const names = [...chain, next].map((one) => relative(book.root, one.uri)).join(' → ');
       return at(`These shop files extend one another in a circle: ${names}. Take one "extends" away.`);
     }
     if (chain.includes(next)) return [];

@@ -8,7 +8,7 @@ import { SourceFile, type TextChange } from '../syntax/file.ts';
 import { keyAt, type Node, nodeAt, type ScalarNode, type Span } from '../syntax/node.ts';
 import { entriesOf, entryOf, type Piece } from '../syntax/piece.ts';
 import { factsOf, type Part, type PieceFacts } from './facts.ts';
-import type { Located } from './judge.ts';
+import { hintOf, type Located } from './judge.ts';
 import { nameOf } from './paths.ts';
 
 export interface Change {
@@ -154,20 +154,17 @@ export class BookFile {
     for (const facts of this.#topFacts()) {
       for (const entry of entriesOf(facts.piece, this.splitKeys)) given.add(entry.section ?? entry.key.text);
     }
+    // A name that is there with a slip in it is not told as missing as well.
+    for (const { problems: own } of this.#troubled)
+      for (const { path, data } of own) if (path.length === 1) given.add(String(data?.replaceKey));
     for (const field of fieldsOf(kind.schema).values()) {
       if (!field.required || given.has(field.key)) continue;
-      const { title, description = '', example } = field.meta;
       const first = this.#source.find(undefined, 'kind')[0] ?? this.#source.at(0);
+      const hint = field.key === 'kind' ? ` Write: kind: ${kind.kind}` : hintOf(field.meta);
       problems.push({
         code: 'missing-field',
         severity: 'error',
-        message: `"${field.key}" is missing; a ${kind.kind} file needs it.${title ? ` ${title}: ${description}` : ''}${
-          example
-            ? ` For example: ${field.key}: ${example}`
-            : field.key === 'kind'
-              ? ` Write: kind: ${kind.kind}`
-              : ''
-        }`,
+        message: `"${field.key}" is missing; a ${kind.kind} file needs it.${hint}`,
         path: [],
         piece: first,
         start: first.head,

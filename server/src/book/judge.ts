@@ -5,7 +5,7 @@
  * take the job's other lines with it, nor one bad field its part.
  */
 import type { z } from 'zod';
-import { isOptional, metaOf } from '../../../schemas/declare.ts';
+import { type FieldMeta, isOptional, metaOf } from '../../../schemas/declare.ts';
 import type { Path, Problem } from '../../../schemas/problem.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
 import { alternativeFor, childOf, fieldsOf, isList, isRecord } from '../../../schemas/walk.ts';
@@ -47,7 +47,14 @@ export function judge(schema: z.ZodType, node: Node, also?: Pick<Visitor, 'value
   });
   const judged = judgeValue(schema, node);
   if (problems.length === 0) return judged;
-  return { ...judged, problems: [...problems, ...judged.problems] };
+  // A field that is there with a slip in its name is not told as missing as well.
+  const slips = problems.flatMap(({ path, data }) =>
+    data?.replaceKey === undefined ? [] : [JSON.stringify([...path.slice(0, -1), data.replaceKey])],
+  );
+  const rest = judged.problems.filter(
+    ({ code, path }) => code !== 'missing-field' || !slips.includes(JSON.stringify(path)),
+  );
+  return { ...judged, problems: [...problems, ...rest] };
 }
 
 /** The value alone, without its keys that nobody knows. */
@@ -64,7 +71,9 @@ export function judgeValue(schema: z.ZodType, node: Node): Judged {
     const given = [...taken.paths];
     for (const leaf of leavesOf(attempt.error.issues, schema, left)) {
       const path = originalPath(leaf.path, given);
-      problems.push(located(node, leaf, path, schema, plain));
+      // What a map or a list lacks because something was taken out of it has been told already.
+      if (!given.some((out) => startsWith(out, path)))
+        problems.push(located(node, leaf, path, schema, plain));
       const bad = removablePath(schema, plain, path);
       if (bad) taken.add(bad);
     }
@@ -195,10 +204,14 @@ function headOf(node: Node): Span {
 
 function fieldHint(schema: z.ZodType, plain: Plain, path: Path): string {
   const child = schemaAt(schema, plain, path);
-  const meta = child && metaOf(child);
-  if (!meta?.title) return '';
-  const meaning = lowerFirst(meta.description ?? '').replace(/\.$/, '');
-  return ` ${meta.title}: ${meaning}${meta.example ? `, such as ${meta.example}` : ''}.`;
+  return child ? hintOf(metaOf(child)) : '';
+}
+
+/** What a field is for, as a sentence after another. */
+export function hintOf({ title, description = '', example }: FieldMeta): string {
+  if (!title) return '';
+  const meaning = lowerFirst(description).replace(/\.$/, '');
+  return ` ${title}: ${meaning}${example ? `, such as ${example}` : ''}.`;
 }
 
 function lowerFirst(text: string): string {

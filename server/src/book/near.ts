@@ -1,6 +1,5 @@
 /** The ids nearest to a word as typed, quick among a hundred thousand. */
-import { distance } from 'fastest-levenshtein';
-import { slipsAllowed } from '../../../schemas/values/words.ts';
+import { slipsAllowed, slipsBetween } from '../../../schemas/values/words.ts';
 
 /**
  * Ids by length and by the letters they hold: an id that differs in more letters than slips could change need not
@@ -45,7 +44,7 @@ export class NearIds {
         // A slip takes one letter away, brings one in, or both.
         if (ones(held ^ letters) > 2 * slips) continue;
         for (const id of ids) {
-          const off = distance(typed, id.toLowerCase());
+          const off = slipsBetween(typed, id.toLowerCase());
           if (off <= slips) yield { id, slips: off };
         }
       }
@@ -57,7 +56,7 @@ export class NearIds {
 export function isNear(word: string, id: string): boolean {
   const typed = word.trim().toLowerCase();
   const allowed = slipsAllowed(typed.length);
-  return Math.abs(typed.length - id.length) <= allowed && distance(typed, id.toLowerCase()) <= allowed;
+  return Math.abs(typed.length - id.length) <= allowed && slipsBetween(typed, id.toLowerCase()) <= allowed;
 }
 
 export function byNearness(a: { id: string; slips: number }, b: { id: string; slips: number }): number {

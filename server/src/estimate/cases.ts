@@ -56,7 +56,8 @@ function runCase(estimates: Estimates, file: BookFile, one: Case): Mismatch[] {
     catalog,
     shop ?? { kind: 'shop' },
     jurisdiction,
-    without(new Set(one.without), catalog),
+    // A case that is not made from a job of the book has no papers to look at.
+    { keeps: without(new Set(one.without), catalog), onPaper: base !== undefined },
   );
   const option =
     one.option === undefined

@@ -30,7 +30,14 @@ const OWN: readonly CodePage[] = [
 ];
 
 export function pages(): readonly CodePage[] {
-  return [...SYNTAX, ...BOOK, ...OWN, ...PRICING, ...WORK].sort((a, b) => a.code.localeCompare(b.code));
+  const syntax = SYNTAX.map(({ code, title, explanation, bad, mend }) => ({
+    code,
+    title,
+    why: explanation,
+    example: bad,
+    mend,
+  }));
+  return [...syntax, ...BOOK, ...OWN, ...PRICING, ...WORK].sort((a, b) => a.code.localeCompare(b.code));
 }
 
 export function pageOf(code: string): CodePage | undefined {

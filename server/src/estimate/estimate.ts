@@ -12,7 +12,7 @@ import type { Policy, Priced, Sale, SaleLine } from '../pricing/model.ts';
 import { price } from '../pricing/price.ts';
 import { priceTeardown } from '../pricing/teardown.ts';
 import { check, heldFindings, workLine } from '../work/index.ts';
-import type { EarlierJob, OptionKind, WorkInput, WorkResult } from '../work/model.ts';
+import type { EarlierJob, OptionKind, WorkInput, WorkLine, WorkResult } from '../work/model.ts';
 import type { BookCatalog } from './catalog.ts';
 import { paperProblems } from './papers.ts';
 import { unfold } from './unfold.ts';
@@ -30,6 +30,8 @@ export interface OptionEstimate {
   readonly lines: readonly SaleLine[];
   readonly priced: Priced;
   readonly work: WorkResult;
+  /** The lines as the check of required work sees them. */
+  readonly works: readonly WorkLine[];
 }
 
 export interface JobEstimate {
@@ -60,7 +62,7 @@ export function estimateJob(
 
 /**
  * `droppedOf`: what was taken out of a field while it was read, so that places can be told as they are in the text.
- * `keeps`: leaves lines out, for cases that ask what happens without them.
+ * `sketch`: for cases: a job that was never on paper, with lines left out.
  */
 export function estimate(
   job: Job,
@@ -68,7 +70,7 @@ export function estimate(
   catalog: BookCatalog,
   shop: Shop,
   law: Jurisdiction | undefined,
-  keeps: (line: SaleLine) => boolean = () => true,
+  sketch: { readonly keeps: (line: SaleLine) => boolean; readonly onPaper: boolean } | undefined = undefined,
 ): JobEstimate {
   const place = placer(droppedOf);
   const policy: Policy = {
@@ -81,7 +83,7 @@ export function estimate(
   const unfolded = (lines: readonly Line[] | undefined, path: Path): SaleLine[] => {
     const result = unfold(lines ?? [], (i) => place([...path, i]), catalog);
     problems.push(...result.problems);
-    return result.lines.filter(keeps);
+    return sketch ? result.lines.filter(sketch.keeps) : [...result.lines];
   };
 
   const common = unfolded(job.lines, ['lines']);
@@ -127,6 +129,7 @@ export function estimate(
       earlier,
       law,
       labor: priced.subtotals.get('labor')?.value,
+      currency: { code: policy.currency, locale: shop.locale ?? 'en-US' },
     };
     return {
       id,
@@ -138,6 +141,7 @@ export function estimate(
       lines,
       priced,
       work: check(input, catalog.rules(), catalog),
+      works: workLines,
     };
   };
 
@@ -180,7 +184,7 @@ export function estimate(
     problems.push(...placed(one.priced.problems, place), ...placed(one.work.problems, place));
   if (teardown)
     problems.push(...placed(teardown.teardown.problems, place), ...placed(teardown.declined.problems, place));
-  problems.push(...placed(paperProblems(result), place));
+  if (sketch?.onPaper !== false) problems.push(...placed(paperProblems(result, catalog), place));
   return { ...result, problems: distinct(problems) };
 }
 

@@ -56,7 +56,7 @@ export function incomingCalls(book: Book, item: CallHierarchyItem): CallHierarch
     ? []
     : namingMarks(book, { kind: 'role', id: role, home: undefined })) {
     const holder = holderOfMark(mark);
-    if (holder && mark.path.some((step) => ASKING.has(String(step)))) note(calls, holder, mark);
+    if (holder && mark.path.slice(2).some((step) => ASKING.has(String(step)))) note(calls, holder, mark);
   }
   return shown(book, calls, thing).map(({ item: from, marks }) => ({ from, fromRanges: rangesOf(marks) }));
 }

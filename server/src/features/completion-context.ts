@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { type FieldMeta, metaOf, type RefKind } from '../../../schemas/declare.ts';
 import type { IsoDate } from '../../../schemas/values/dates.ts';
-import { alternativeFor, alternativesOf, childOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
+import { alternativeFor, alternativesOf, childOf, fieldsOf, keyOf, leadOf } from '../../../schemas/walk.ts';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
 import type { Estimates } from '../estimate/estimates.ts';
@@ -126,17 +126,22 @@ function settled(declared: z.ZodType, at: Frame, step: string | number): z.ZodTy
   return candidatesFor(declared, [...at.pairs.keys(), String(step)])[0];
 }
 
-/** The maps that a map with these names may be meant to be: those that know all of them, the one they lead to first. */
+/**
+ * The maps that a map with these names may be meant to be, the likeliest first: the one that its first field leads to
+ * alone, unless another one alone knows all of the names.
+ */
 export function candidatesFor(declared: z.ZodType, names: readonly string[]): readonly z.ZodType[] {
   const maps = alternativesOf(declared).filter(
     (one) => one instanceof z.ZodObject || one instanceof z.ZodRecord,
   );
   if (maps.length < 2) return maps;
-  const meant = names.length > 0 ? alternativeFor(declared, { type: 'map', keys: names }) : undefined;
-  if (meant instanceof z.ZodObject && names.includes(Object.keys(meant.shape)[0]!)) return [meant];
   const knowing = maps.filter(
     (one) => one instanceof z.ZodObject && names.every((name) => fieldsOf(one).has(name)),
   );
+  const led = (knowing.length > 0 ? knowing : maps).filter(
+    (one) => one instanceof z.ZodObject && names.includes(leadOf(one)),
+  );
+  if (led.length > 0) return led.slice(0, 1);
   return knowing.length > 0 ? knowing : maps;
 }
 

@@ -1,7 +1,7 @@
 /** Names that can be written at a place: fields not given yet, ids that a map goes by, new entries. */
 import { z } from 'zod';
 import { metaOf } from '../../../schemas/declare.ts';
-import { type Field, fieldsOf, leadOf } from '../../../schemas/walk.ts';
+import { alternativesOf, type Field, fieldsOf, leadOf } from '../../../schemas/walk.ts';
 import { KIND_WORDS } from '../book/checks.ts';
 import { writeKey } from '../syntax/write.ts';
 import { type Context, candidatesFor, kindsOf, type Slot } from './completion-context.ts';
@@ -17,8 +17,24 @@ export function keyDrafts(context: Context, slot: Slot): Drafts {
   const [only] = maps;
   if (maps.length === 1 && only instanceof z.ZodRecord) return recordDrafts(context, slot, only);
   const objects = maps.filter((one) => one instanceof z.ZodObject);
-  if (objects.length === 1) return { drafts: fieldDrafts(context, slot, objects[0]!), cut: false };
+  if (objects.length === 1) {
+    const fields = fieldDrafts(context, slot, objects[0]!);
+    return { drafts: [...fields, ...otherLeads(context, slot, objects[0]!)], cut: false };
+  }
   return { drafts: objects.flatMap((one) => leadDraft(context, slot, one)), cut: false };
+}
+
+/** What the map may still turn into: `fill:` above a `part:` makes it another sort of line. */
+function otherLeads(context: Context, slot: Slot, object: z.ZodObject): Draft[] {
+  const names = [...slot.taken.keys()];
+  if (names.length === 0) return [];
+  return alternativesOf(slot.declared).flatMap((one) => {
+    if (one === object || !(one instanceof z.ZodObject) || fieldsOf(object).has(leadOf(one))) return [];
+    if (!names.every((name) => fieldsOf(one).has(name))) return [];
+    const lead = fieldsOf(one).get(leadOf(one))!;
+    const value = (writer: SnippetWriter) => writer.value(lead.schema, slot.column, slot.flow);
+    return [{ ...fieldDraft(context, slot, lead, value), description: lead.meta.title }];
+  });
 }
 
 function fieldDrafts(context: Context, slot: Slot, object: z.ZodObject): Draft[] {

@@ -427,7 +427,8 @@ export interface Found extends Partial<Omit<Typing, 'path' | 'above' | 'typed'>>
   readonly inSlot?: boolean;
 }
 
+/** The name at the cursor is not among the names that are given, and has no text for anyone to read. */
 export function setText(holder: Frame, text: string): void {
-  if (holder.type === 'map') holder.pairs.set(String(holder.step), text);
-  else holder.items[Number(holder.step)] = text;
+  if (holder.type === 'list') holder.items[Number(holder.step)] = text;
+  else if (holder.pairs.has(String(holder.step))) holder.pairs.set(String(holder.step), text);
 }

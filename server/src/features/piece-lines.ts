@@ -37,6 +37,11 @@ export class PieceLines {
     return this.#starts.length;
   }
 
+  /** Where a line of the piece starts. */
+  offsetOf(line: number): number {
+    return this.#starts[line]!;
+  }
+
   /** Text of a line of the piece, its line break included. */
   textOf(line: number): string {
     return this.piece.text.slice(this.#starts[line], this.#starts[line + 1]);

@@ -40,7 +40,7 @@ export function tax(context: Context, owned: readonly Owned[], payers: readonly 
     return included ? withoutTaxInside(context, one, due, spared, rates) : { ...one, due };
   });
   const method = { rates, included, each: context.shop.tax?.stack === 'each', places: context.places };
-  return context.shop.tax?.rounding === 'line' ? byLine(counted, method) : byInvoice(counted, method);
+  return context.shop.tax?.rounding === 'line' ? byLine(counted, method) : byInvoice(counted, payers, method);
 }
 
 interface Counted extends Owned {
@@ -67,7 +67,7 @@ function ownersTaxable(taxable: Decimal, { charge, owners }: Owned, places: numb
   );
 }
 
-function byInvoice(lines: readonly Counted[], method: Method): Taxed {
+function byInvoice(lines: readonly Counted[], payers: readonly Terms[], method: Method): Taxed {
   const taxable = sumOf(
     'Taxable',
     lines.map(({ charge, due }) => given(charge.name, sum(due))),
@@ -75,13 +75,12 @@ function byInvoice(lines: readonly Counted[], method: Method): Taxed {
   const { amount, rows } = taxOn(taxable, method);
 
   // First over payers and customer, then over the lines of each, so that each one's tax is that of its own sum.
-  const byOwner = new Map<string | undefined, { line: number; owner: number; due: Decimal }[]>();
+  const byOwner = new Map<string | undefined, { line: number; owner: number; due: Decimal }[]>(
+    [undefined, ...payers.map(({ id }) => id)].map((id) => [id, []]),
+  );
   lines.forEach(({ owners, due }, line) => {
     owners.forEach(({ payer }, owner) => {
-      const cells = byOwner.get(payer);
-      const cell = { line, owner, due: due[owner]! };
-      if (cells) cells.push(cell);
-      else byOwner.set(payer, [cell]);
+      byOwner.get(payer)!.push({ line, owner, due: due[owner]! });
     });
   });
   const groups = [...byOwner.values()];
@@ -130,7 +129,6 @@ function byLine(lines: readonly Counted[], method: Method): Taxed {
 
 /** Like `spread`, but nothing is split over nothing. */
 function portions(total: Decimal, weights: readonly Decimal[], places: number): Decimal[] {
-  if (weights.length === 1) return [total];
   return total.eq(ZERO) ? weights.map(() => ZERO) : spread(total, weights, places);
 }
 

@@ -4,8 +4,8 @@ export const DEPTH_LIMIT = 64;
 export const VALUE_LIMIT = 65_536;
 /** How many values all the `*name` repeats of one piece may unfold to. */
 export const ALIAS_LIMIT = 10_000;
-/** The longest piece the `yaml` package is given: it needs about half a second for it. */
-export const FULL_LIMIT = 1_000_000;
+/** The longest piece the `yaml` package is given: it needs a tenth of a second for it, at worst a few seconds. */
+export const FULL_LIMIT = 250_000;
 /** Up to this size a file that uses `&name` and `*name` is read as one, so that they may point across it. */
 export const WHOLE_LIMIT = FULL_LIMIT;
 /** How many problems of one piece are reported: what comes after the first hundred is rarely news. */

@@ -51,8 +51,8 @@ export const SYNTAX_CODES: readonly SyntaxCode[] = [
     'yaml-missing-space',
     'No space after the colon',
     'The colon after a name is followed by a space. `cost:4.10` is one word, as a time of day or a web address would be.',
-    'P-1:\n  cost:4.10\n',
-    'P-1:\n  cost: 4.10\n',
+    'P-1:\n  name: Pan gasket\n  cost:4.10\n',
+    'P-1:\n  name: Pan gasket\n  cost: 4.10\n',
   ),
   page(
     'yaml-missing-name',
@@ -211,7 +211,7 @@ export const SYNTAX_CODES: readonly SyntaxCode[] = [
   page(
     'yaml-unknown-alias',
     'Nothing marked with this name',
-    '`*name` repeats the value marked `&name` earlier in the same file. A text that starts with * is put in quotes. In a file of more than a million characters the mark has to be in the same entry.',
+    '`*name` repeats the value marked `&name` earlier in the same file. A text that starts with * is put in quotes. In a file of more than 250,000 characters the mark has to be in the same entry.',
     'P-1:\n  cost: *usual\n',
     'P-1:\n  cost: "*usual"\n',
   ),
@@ -252,9 +252,9 @@ export const SYNTAX_CODES: readonly SyntaxCode[] = [
   ),
   page(
     'yaml-too-large',
-    'Block over a million characters',
-    'A single entry or block of more than a million characters is read only when it is plain: one name and value on a line, no values over several lines.',
-    `a: "x\n  y"\nb:\n${'  - x\n'.repeat(170_000)}`,
+    'Block over 250,000 characters',
+    'A single entry or block of more than 250,000 characters is read only when it is plain: one name and value on a line, no values over several lines.',
+    `a: "x\n  y"\nb:\n${'  - x\n'.repeat(43_000)}`,
     'a: "x y"\n',
   ),
   page(
@@ -268,8 +268,8 @@ export const SYNTAX_CODES: readonly SyntaxCode[] = [
     'yaml-syntax',
     'Text that cannot be read here',
     'The text at this place does not fit what stands before it. Look for a missing quote, colon or space just above.',
-    'P-1: &a\n  [a]: &b\n  - x\n',
-    'P-1: [a]\n',
+    'P-1:\n  size: {width: : 2}\n',
+    'P-1:\n  size: {width: 2}\n',
   ),
 ];
 

@@ -183,7 +183,7 @@ export function misplaced(text: string, span: Span, found: Findings): void {
   found.add(
     'yaml-bad-indent',
     span,
-    `This line is set in by ${columns} spaces, which does not line up with the lines it belongs to.`,
+    `This line is set in by ${columns} ${columns === 1 ? 'space' : 'spaces'}, which does not line up with the lines it belongs to.`,
     span,
   );
 }
@@ -219,6 +219,6 @@ function colonInValue(text: string, value: CST.BlockMap, found: Findings): void 
     'yaml-colon-in-value',
     span,
     `The value ${quoted(text.slice(span.start, span.end))} has a colon in it. Put the whole value in quotes.`,
-    colon ? { start: colon.offset, end: colon.offset + 1 } : span,
+    colon ? { start: colon.offset, end: span.end } : span,
   );
 }

@@ -1,10 +1,11 @@
 import type { YAMLError } from 'yaml';
 import { type Findings, isFirstOnLine, lineContent, nextContent, quoted } from './finding.ts';
+import type { Span } from './node.ts';
 import { misplaced } from './screen.ts';
 
 /** Errors that `screen` names itself, with a better place; the tags and directives it refuses are among them. */
 const COVERED =
-  /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|^Missing directives-end|^Unresolved tag|one tag/;
+  /^Missing closing|must end with a|sufficiently indented and end|Implicit map keys need|Implicit keys need|Nested mappings are not|block sequence may not|^Missing directives-end|^Map comment with|^Unresolved tag|one tag/;
 
 type Rule = readonly [pattern: RegExp, say: (found: Findings, text: string, at: number, end: number) => void];
 
@@ -71,7 +72,7 @@ const RULES: readonly Rule[] = [
       ),
   ],
   [
-    /^Block scalar header|block scalar header/,
+    /lock scalar header|^Not a YAML token/,
     (found, text, at) =>
       found.add(
         'yaml-block-text',
@@ -100,16 +101,19 @@ const RULES: readonly Rule[] = [
       ),
   ],
   [
-    /^Unexpected .*(at node end|in YAML (stream|document))/,
+    /^Unexpected .*(at node end|in YAML (stream|document))|^Unexpected .* token$/,
     (found, text, at) => {
       if (isFirstOnLine(text, at)) return misaligned(found, text, at);
       const span = { start: at, end: lineContent(text, at).end };
-      found.add(
-        'yaml-text-after-value',
-        span,
-        `${quoted(text.slice(span.start, span.end))} stands after the end of the value. Put the whole value in quotes, or delete it.`,
-        span,
-      );
+      if (text[at] === ':')
+        found.add('yaml-missing-space', span, 'Put a space after this colon.', lineContent(text, at));
+      else
+        found.add(
+          'yaml-text-after-value',
+          span,
+          `${quoted(text.slice(span.start, span.end))} stands after the end of the value. Put the whole value in quotes, or delete it.`,
+          span,
+        );
     },
   ],
   [
@@ -171,7 +175,7 @@ export function translate(text: string, error: YAMLError, found: Findings): void
   else
     found.add(
       'yaml-syntax',
-      { start: at, end },
+      onLine(text, { start: at, end }, at),
       'This cannot be read here. Look for a missing quote, colon or space just above.',
     );
 }
@@ -180,7 +184,8 @@ function misaligned(found: Findings, text: string, at: number): void {
   misplaced(text, lineContent(text, nextContent(text, at).start), found);
 }
 
-/** `span` when it lies on the line of `at`, else the one place `at`. */
-function onLine(text: string, span: { start: number; end: number }, at: number) {
-  return span.start <= lineContent(text, at).end && span.end > span.start ? span : { start: at, end: at };
+/** The part of `span` on the line of `at`; the one place `at` when there is none. */
+function onLine(text: string, span: Span, at: number): Span {
+  const end = Math.min(span.end, lineContent(text, at).end);
+  return span.start < end ? { start: span.start, end } : { start: at, end: at };
 }

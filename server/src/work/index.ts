@@ -2,6 +2,7 @@
 export { analyse } from './analysis/analyse.ts';
 export type { AnalysisCatalog, EntryKind, EntryProblem } from './analysis/model.ts';
 export { check } from './check.ts';
+export { CODES } from './codes.ts';
 export { compile, type RuleSet } from './compile.ts';
 export { heldFindings } from './findings.ts';
 export { doingsOf, fillsOfOperation, fillsOfPart, type Priced, workLine } from './lines.ts';

@@ -38,7 +38,10 @@ export function shownAt(at: Fixture, position: Position, client: Partial<Complet
   });
   const item = (label: string) => {
     const found = list.items.find((one) => one.label === label);
-    if (!found) throw new Error(`"${label}" is not offered; there is: ${list.items.map((one) => one.label).join(', ')}`);
+    if (!found)
+      throw new Error(
+        `"${label}" is not offered; there is: ${list.items.map((one) => one.label).join(', ')}`,
+      );
     return found;
   };
   return {

@@ -253,8 +253,8 @@ function slices(
   const shown = parts.filter(([, value]) => value.gt(ZERO));
   const whole = shown.reduce((sum, [, value]) => sum.plus(value), ZERO);
   return {
-    slices: shown.map(([of, value]) => ({ of, text: money(value), share: Number(value.div(whole)) })),
-    size: Number(whole),
+    slices: shown.map(([of, value]) => ({ of, text: money(value), share: Number(value.div(whole).toString()) })),
+    size: Number(whole.toString()),
   };
 }
 

@@ -1,0 +1,3 @@
+import type { CodePage } from '../../../schemas/problem.ts';
+
+export const CODES: readonly CodePage[] = [];
