@@ -198,12 +198,22 @@ export function leading(context: Context, kind: RefKind): string | undefined {
   return undefined;
 }
 
-/** The unit family that the place is about: a job's own, a family's entry, the family of the job that a case starts from. */
+/**
+ * The unit family that the place is about: a job's own, a family's entry, the family of the job that a case starts
+ * from, the first family that the entry around it is made for.
+ */
 export function unitFor(context: Context): string | undefined {
+  const { book, levels } = context;
   const unit = nearest(context, 'unit');
   if (unit !== undefined) return unit;
   const job = nearest(context, 'job');
-  const value =
-    job === undefined ? undefined : (context.book.value('job', job) as { unit?: unknown } | undefined);
-  return typeof value?.unit === 'string' ? value.unit : undefined;
+  const value = job === undefined ? undefined : (book.value('job', job) as { unit?: unknown } | undefined);
+  if (typeof value?.unit === 'string') return value.unit;
+  for (const { schema, step } of levels) {
+    const keys = keyOf(schema);
+    const defines = keys && metaOf(keys).defines;
+    const entry = defines && (book.value(defines, String(step)) as { fits?: unknown } | undefined);
+    if (entry && Array.isArray(entry.fits)) return entry.fits[0] as string | undefined;
+  }
+  return undefined;
 }

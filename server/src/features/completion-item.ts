@@ -49,6 +49,8 @@ export interface Draft {
   readonly documentation?: string | undefined;
   /** What is typed is held against these; the label, when left out. */
   readonly match?: readonly string[] | undefined;
+  /** It is known to match, whatever is typed. */
+  readonly matches?: boolean;
   readonly deprecated?: boolean | undefined;
   /** Facts for `resolveCompletion`. */
   readonly data?: Readonly<Record<string, unknown>> | undefined;
@@ -68,14 +70,16 @@ export const NOTHING: CompletionList = { isIncomplete: false, items: [] };
 
 /**
  * The client filters and sorts by itself. Where the list is whole it may: `sortText` keeps our order among what
- * matches equally well. Where it is cut, every item matches what is typed, and the client asks again at each key.
+ * matches equally well. Where it is cut, only what matches is in it, every item says that it does, and the client
+ * asks again at each key.
  */
 export function listOf(context: Context, { drafts, cut }: Drafts): CompletionList {
-  const matching = drafts.length > MOST ? matched(drafts, context.typing.typed) : drafts;
+  const { typed } = context.typing;
   const isIncomplete = cut || drafts.length > MOST;
-  const items = matching
+  const shown = isIncomplete ? drafts.filter((draft) => draft.matches || isMatch(draft, typed)) : drafts;
+  const items = shown
     .slice(0, MOST)
-    .map((draft, i) => itemOf(context, draft, i, isIncomplete ? context.typing.typed : undefined));
+    .map((draft, i) => itemOf(context, draft, i, isIncomplete ? typed : undefined));
   return { isIncomplete, items };
 }
 
@@ -128,14 +132,9 @@ export function indentedBy(context: Context): number {
   return /^[ \t]*/.exec(text.slice(start))![0].length;
 }
 
-export function matched(drafts: readonly Draft[], typed: string): readonly Draft[] {
+function isMatch(draft: Draft, typed: string): boolean {
   const word = typed.trim().toLowerCase();
-  if (word === '') return drafts;
-  return drafts
-    .map((draft, order) => ({ draft, order, rank: rankOf(draft.match ?? [draft.label], word) }))
-    .filter((one) => one.rank < NO_MATCH)
-    .sort((a, b) => a.rank - b.rank || a.order - b.order)
-    .map((one) => one.draft);
+  return word === '' || rankOf(draft.match ?? [draft.label], word) < NO_MATCH;
 }
 
 export const NO_MATCH = 9;

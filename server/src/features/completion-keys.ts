@@ -149,6 +149,6 @@ function newEntry(context: Context, slot: Slot, record: z.ZodRecord): Draft {
     kind: ITEM.snippet,
     insert: { source, snippet: !colon && writer.snippet },
     description: `new ${what}`,
-    match: [id],
+    matches: true,
   };
 }

@@ -61,6 +61,7 @@ export function idDrafts(
         detail: [name === id ? undefined : name, gone].filter(Boolean).join('; '),
         description: facts ?? (ask.kinds.length > 1 ? KIND_WORDS[kind] : undefined),
         match: name === undefined ? [id] : [id, name],
+        matches: kind === 'part',
         deprecated: gone !== undefined,
         data: { kind, id },
       };
@@ -176,17 +177,18 @@ function localFields(schema: z.ZodType, owner: RefKind): [RefKind, { owner: RefK
   }) as [RefKind, { owner: RefKind; field: string }][];
 }
 
-/** Parameters of the template that is being written, as `$name`. */
-export function parameterDrafts(context: Context, slot: Slot): Draft[] {
+/** Parameters of the template that is being written, as `$name`; those that stand for one of the kinds first. */
+export function parameterDrafts(context: Context, slot: Slot, kinds: readonly RefKind[]): Draft[] {
   const parameters = (context.file.value.parameters ?? {}) as NonNullable<Template['parameters']>;
-  return Object.entries(parameters).map(([id, parameter]) => ({
+  const stands = (parameter: { type: string }) => Number(kinds.includes(parameter.type as RefKind));
+  const entries = Object.entries(parameters).sort(([, a], [, b]) => stands(b) - stands(a));
+  return entries.map(([id, parameter]) => ({
     slot,
     label: `$${id}`,
     kind: ITEM.variable,
     insert: { text: `$${id}` },
     detail: parameter.say?.trim().split('\n')[0],
     description: parameter.type,
-    documentation: undefined,
   }));
 }
 

@@ -17,14 +17,16 @@ import { metaFor } from './completion-snippet.ts';
 import { writerAt } from './completion-writer.ts';
 
 export function valueDrafts(context: Context, slot: Slot): Drafts {
-  const parameters = context.templated && !slot.lead.startsWith('[') ? parameterDrafts(context, slot) : [];
-  if (context.templated && context.typing.typed.startsWith('$')) return whole(parameters);
-  const lists = alternativesOf(slot.declared)
-    .filter(isText)
-    .map((meant) => ofOne(context, slot, metaFor(slot.declared, meant), meant));
-  if (lists.length === 0) return whole([]);
+  const texts = alternativesOf(slot.declared).filter(isText);
+  const metas = texts.map((meant) => metaFor(slot.declared, meant));
+  const parameters =
+    context.templated && texts.length > 0 && !slot.flow
+      ? parameterDrafts(context, slot, metas.flatMap(kindsOf))
+      : [];
+  if (context.typing.typed.startsWith('$')) return whole(parameters);
+  const lists = texts.map((meant, i) => ofOne(context, slot, metas[i]!, meant));
   return {
-    drafts: [...lists.flatMap((list) => list.drafts), ...parameters],
+    drafts: [...parameters, ...lists.flatMap((list) => list.drafts)],
     cut: lists.some((list) => list.cut),
   };
 }

@@ -94,7 +94,9 @@ function quantityProblems(lines: readonly WorkLine[], unit: Unit, facts: Facts, 
   const needed = roundUpTo(inSold(dry).plus(tests.amount), ONE);
   const besides = besidesDry(unit).map(inSold);
   const losses = lines.flatMap((line) => (line.loss ? [inSold(line.loss)] : []));
-  const most = roundUpTo(sum([inSold(dry), tests.amount, ...besides, ...losses]), ONE);
+  // Some is lost in any flush; as much again as a pan service is a slip of the unit or the quantity.
+  const spare = inSold(unit.capacities?.service ?? dry);
+  const most = roundUpTo(sum([inSold(dry), tests.amount, ...besides, ...losses, spare]), ONE);
 
   if (emptied && there.lt(needed)) {
     const parts = [`${formatQuantity(dry)} dry fill`, ...tests.names];
@@ -162,7 +164,7 @@ function excess(line: WorkLine, there: Decimal, most: Decimal, sold: Sold, unit:
   return {
     code: 'fluid-excess',
     severity: 'warning',
-    message: `${counted(there, sold)} of fluid is more than ${unit.name} takes with its converter, cooler and lines: ${counted(most, sold)}. Check the quantity and its unit.`,
+    message: `${counted(there, sold)} of fluid is more than ${unit.name} can take, with what flush and test use up: ${counted(most, sold)}. Check the quantity and its unit.`,
     path: line.path,
     data: { most: most.toString() },
   };
