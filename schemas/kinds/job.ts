@@ -230,6 +230,12 @@ export const jobSchema = z.object({
   ).optional(),
   complaint: field('Complaint', "In the customer's words.", prose()).optional(),
   findings: field('Findings', 'What was found.', mapOf(ref('finding'), jobFinding)).optional(),
+  video: field(
+    'Video',
+    'The recorded walk-around. It lies beside the customer page, which opens it at the mark of each finding.',
+    file('video'),
+    { example: 'J-1042.mp4' },
+  ).optional(),
   reuse: field('Reused', 'What goes back in although it could be replaced.', z.array(ref('role'))).optional(),
   cause: field(
     'Cause of failure',

@@ -304,6 +304,12 @@ export const shopSchema = z.object({
     example: 'USD',
   }).optional(),
   locale: field('Locale', 'How numbers and dates are printed.', text(), { example: 'en-US' }).optional(),
+  words: field(
+    'Words',
+    'Customer papers in words of your own, or in a language that is not supplied: the name of a word and its text.',
+    z.record(text(), text()),
+    { example: '{choices: What you can do}' },
+  ).optional(),
   units: field(
     'Units',
     'How quantities are printed. What you type keeps its own unit.',

@@ -49,7 +49,9 @@ function timed<T>(name: string, work: () => T): T {
   const result = work();
   const { user, system } = process.cpuUsage(cpu);
   const spent = (performance.now() - wall).toFixed(0);
-  console.log(`${name.padEnd(44)}${spent.padStart(7)} ms${((user + system) / 1000).toFixed(0).padStart(8)} ms cpu`);
+  console.log(
+    `${name.padEnd(44)}${spent.padStart(7)} ms${((user + system) / 1000).toFixed(0).padStart(8)} ms cpu`,
+  );
   return result;
 }
 
@@ -74,10 +76,17 @@ const middle = file.source.lineOf(file.source.find('parts', `NP-${String(COUNT >
 keystrokes('keystroke in a cost', (i) => ({ line: middle + 6, character: 10, text: String(i % 10) }));
 keystrokes('keystroke in a role', (i) => ({ line: middle + 3, character: 10, text: 'abc'[i % 3]! }));
 keystrokes('keystroke in an id', (i) => ({ line: middle, character: 9, text: String(i % 10) }));
-keystrokes('keystroke in a name that is then wrong', (i) => ({ line: middle + 1, character: 4, text: 'abc'[i % 3]! }));
+keystrokes('keystroke in a name that is then wrong', (i) => ({
+  line: middle + 1,
+  character: 4,
+  text: 'abc'[i % 3]!,
+}));
 
 /** Types a letter and takes it back, again and again, asking for the file's problems each time. */
-function keystrokes(name: string, at: (i: number) => { line: number; character: number; text: string }): void {
+function keystrokes(
+  name: string,
+  at: (i: number) => { line: number; character: number; text: string },
+): void {
   const times: number[] = [];
   for (let i = 0; i < 400; i++) {
     const { line, character, text: typed } = at(i >> 1);

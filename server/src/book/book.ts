@@ -206,7 +206,13 @@ export class Book {
 
   #touched(file: BookFile, change: Change, effects: readonly Effect[], shops = false): Touched {
     const files = this.#crossChecks.changed(file, change, effects, shops);
-    return { file, keys: new Set(effects.map(({ kind, id }) => keyFor(kind, id))), files };
+    return {
+      file,
+      get keys() {
+        return new Set(effects.map(({ kind, id }) => keyFor(kind, id)));
+      },
+      files,
+    };
   }
 }
 

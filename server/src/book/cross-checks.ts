@@ -101,7 +101,7 @@ export class CrossChecks {
       for (const { facts } of rivals) this.#mark(facts);
       // What a use means changes when the id comes or goes; add-ons and parameters are looked up in what it names.
       if (what !== 'changed' || kind === 'operation' || kind === 'template') this.#markUsers(kind, id);
-      if (kind === 'part') this.#markChain(id, new Set());
+      if (kind === 'part') this.#markChain(id);
     }
     this.#markSuggestions(effects.filter(({ what }) => what !== 'changed'));
   }
@@ -111,13 +111,19 @@ export class CrossChecks {
   }
 
   /** The parts from which superseded numbers lead to a part, near and far. */
-  #markChain(id: string, seen: Set<string>): void {
-    if (seen.has(id)) return;
-    seen.add(id);
-    for (const facts of this.#book.registry.users('part', id)) {
-      if (!isSuperseded(facts)) continue;
-      this.#mark(facts);
-      for (const one of facts.definitions) if (one.kind === 'part') this.#markChain(one.id, seen);
+  #markChain(last: string): void {
+    const seen = new Set<string>();
+    const above = (id: string) => this.#book.registry.users('part', id);
+    if (above(last).size === 0) return;
+    const left = [last];
+    for (let id = left.pop(); id !== undefined; id = left.pop()) {
+      if (seen.has(id)) continue;
+      seen.add(id);
+      for (const facts of above(id)) {
+        if (!isSuperseded(facts)) continue;
+        this.#mark(facts);
+        for (const one of facts.definitions) if (one.kind === 'part') left.push(one.id);
+      }
     }
   }
 

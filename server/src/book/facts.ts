@@ -61,13 +61,13 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
   }));
   const parts: Part[] = [];
   const definitions: Definition[] = [];
-  const uses: Use[] = [];
+  const uses = new Set<Use>();
   const facts = {
     file,
     piece,
-    parts,
+    parts: NONE as readonly Part[],
     problems: NONE as readonly Located[],
-    definitions,
+    definitions: NONE as readonly Definition[],
     uses: NONE as readonly Use[],
     looksAround: false,
   };
@@ -94,7 +94,7 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
     for (const problem of judged.problems) problems.push({ ...problem, path: [...prefix, ...problem.path] });
     const part =
       piece.kind === 'entry'
-        ? new EntryPart(facts, entry)
+        ? new EntryPart(facts)
         : { section: entry.section, key: entry.key.text, value: judged.value, dropped: judged.dropped };
     parts.push(part);
     if (declared.key) {
@@ -102,19 +102,54 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
       if (wrong) problems.push(wrongId(entry.key, prefix, wrong));
       else {
         const { defines } = metaOf(declared.key);
-        if (defines) definitions.push(new PartDefinition(defines, entry.key.text, facts, part));
+        if (defines) definitions.push(new PartDefinition(defines, part.key, facts, part));
       }
     }
     for (const mark of marks) {
       if (mark.is === 'definition')
         definitions.push(new PartDefinition(mark.kinds[0]!, mark.id, facts, part, mark));
       else if (mark.local) facts.looksAround = true;
-      else uses.push({ kinds: mark.kinds, id: mark.id });
+      else uses.add(file.uses.get(mark.kinds, mark.id));
     }
   }
-  facts.uses = distinct(uses);
   if (problems.length > 0) facts.problems = problems;
+  facts.parts = exact(parts);
+  facts.definitions = exact(definitions);
+  facts.uses = exact(uses.size > 0 ? [...uses] : NONE);
   return facts;
+}
+
+/** Without the room that a list keeps for growing: there are a hundred thousand of these. */
+function exact<T>(list: readonly T[]): readonly T[] {
+  return list.length === 0 ? NONE : list.slice();
+}
+
+/** So many different uses are kept to be shared; ids that are typed and gone again are not kept forever. */
+const POOLED = 50_000;
+
+/** One object for all uses of a file that are the same. */
+export class UsePool {
+  #uses = new Map<readonly RefKind[], Map<string, Use>>();
+  #size = 0;
+
+  get(kinds: readonly RefKind[], id: string): Use {
+    if (this.#size > POOLED) {
+      this.#uses = new Map();
+      this.#size = 0;
+    }
+    let byId = this.#uses.get(kinds);
+    if (!byId) {
+      byId = new Map();
+      this.#uses.set(kinds, byId);
+    }
+    let use = byId.get(id);
+    if (!use) {
+      use = { kinds, id };
+      byId.set(id, use);
+      this.#size++;
+    }
+    return use;
+  }
 }
 
 /**
@@ -122,15 +157,19 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
  * first reading but judged again when it is asked for, and kept from then on.
  */
 class EntryPart implements Part {
-  readonly section: string | undefined;
-  readonly key: string;
   readonly #facts: PieceFacts;
-  #judged: { readonly value: unknown; readonly dropped: readonly Path[] } | undefined;
+  #judged: Pick<Part, 'value' | 'dropped'> | undefined;
 
-  constructor(facts: PieceFacts, entry: Entry) {
-    this.section = entry.section;
-    this.key = entry.key.text;
+  constructor(facts: PieceFacts) {
     this.#facts = facts;
+  }
+
+  get section(): string | undefined {
+    return this.#facts.piece.section;
+  }
+
+  get key(): string {
+    return this.#facts.piece.key;
   }
 
   get value(): unknown {
@@ -208,13 +247,6 @@ export function declarationFor(
 /** Path of an entry from the root of its file. */
 export function prefixOf(entry: { section: string | undefined; key: { text: string } }): Path {
   return entry.section === undefined ? [entry.key.text] : [entry.section, entry.key.text];
-}
-
-function distinct(uses: readonly Use[]): readonly Use[] {
-  if (uses.length === 0) return NONE;
-  const seen = new Map<string, Use>();
-  for (const use of uses) seen.set(`${use.kinds.join()}\n${use.id}`, use);
-  return seen.size === uses.length ? uses : [...seen.values()];
 }
 
 /** What keeps a text from being the id of an entry. */

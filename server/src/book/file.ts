@@ -7,7 +7,7 @@ import { catalogsOf, fieldsOf } from '../../../schemas/walk.ts';
 import { SourceFile, type TextChange } from '../syntax/file.ts';
 import { keyAt, type Node, nodeAt, type ScalarNode, type Span } from '../syntax/node.ts';
 import { entriesOf, entryOf, type Piece } from '../syntax/piece.ts';
-import { factsOf, type Part, type PieceFacts } from './facts.ts';
+import { factsOf, type Part, type PieceFacts, UsePool } from './facts.ts';
 import { hintOf, type Located } from './judge.ts';
 import { nameOf } from './paths.ts';
 
@@ -28,6 +28,7 @@ const catalogKeys = new Map(
 
 export class BookFile {
   readonly uri: string;
+  readonly uses = new UsePool();
   #source: SourceFile;
   #kind: KindDeclaration | undefined;
   #facts = new Map<Piece, PieceFacts>();

@@ -83,12 +83,22 @@ export class Registry {
   /** Takes pieces out and puts pieces in; tells each id whose definitions are others now. */
   replace(removed: readonly PieceFacts[], added: readonly PieceFacts[]): Effect[] {
     const touched = new Map<RefKind, Map<string, Touch>>();
+    const effects: Effect[] = [];
     // In before out: what stays defined then keeps its place, and nothing comes and goes at each keystroke.
     for (const facts of added) {
       for (const definition of facts.definitions) {
         if (definition.local) continue;
-        this.#touch(touched, definition);
-        listIn(mapIn(this.#definitions, definition.kind), definition.id).push(definition);
+        const { kind, id } = definition;
+        const byId = mapIn(this.#definitions, kind);
+        const list = byId.get(id);
+        if (list) {
+          this.#touch(touched, definition);
+          list.push(definition);
+        } else {
+          byId.set(id, [definition]);
+          this.#near.get(kind)?.add(id);
+          effects.push({ kind, id, what: 'came', rivals: NONE });
+        }
       }
       for (const use of facts.uses)
         for (const kind of use.kinds) setIn(mapIn(this.#users, kind), use.id).add(facts);
@@ -99,9 +109,9 @@ export class Registry {
       }
       for (const use of facts.uses) for (const kind of use.kinds) this.#forget(kind, use.id, facts);
     }
-    return [...touched].flatMap(([kind, ids]) =>
-      [...ids].flatMap(([id, touch]) => this.#settle(kind, id, touch)),
-    );
+    for (const [kind, ids] of touched)
+      for (const [id, touch] of ids) effects.push(this.#settle(kind, id, touch));
+    return effects;
   }
 
   #touch(touched: Map<RefKind, Map<string, Touch>>, { kind, id }: Definition): Touch {
@@ -114,25 +124,21 @@ export class Registry {
     return touch;
   }
 
-  #settle(kind: RefKind, id: string, { was, gone }: Touch): Effect | readonly never[] {
-    const byId = this.#definitions.get(kind);
-    let now: Definition[] = byId?.get(id) ?? [];
-    if (gone.size > 0) now = now.filter((one) => !gone.has(one));
+  #settle(kind: RefKind, id: string, { was, gone }: Touch): Effect {
+    const byId = this.#definitions.get(kind)!;
+    const now = byId.get(id)!.filter((one) => !gone.has(one));
     if (now.length > 1) now.sort(byPlace);
-    if (now.length > 0) byId!.set(id, now);
-    else byId?.delete(id);
-
-    if (was.length === 0 && now.length === 0) return NONE;
-    const what = was.length === 0 ? 'came' : now.length === 0 ? 'went' : 'changed';
-    if (what === 'came') this.#near.get(kind)?.add(id);
-    if (what === 'went') this.#near.get(kind)?.delete(id);
-
+    if (now.length > 0) byId.set(id, now);
+    else {
+      byId.delete(id);
+      this.#near.get(kind)?.delete(id);
+    }
     const key = keyFor(kind, id);
     const clashing = now.length > 1 ? now.filter(mayClash) : NONE;
     const rivals = clashing.length > 1 || this.#repeated.has(key) ? [...was, ...now] : NONE;
     if (clashing.length > 1) this.#repeated.set(key, clashing);
     else this.#repeated.delete(key);
-    return { kind, id, what, rivals };
+    return { kind, id, what: now.length > 0 ? 'changed' : 'went', rivals };
   }
 
   #forget(kind: RefKind, id: string, facts: PieceFacts): void {
@@ -168,15 +174,6 @@ function mapIn<K, L, V>(map: Map<K, Map<L, V>>, key: K): Map<L, V> {
   let inner = map.get(key);
   if (!inner) {
     inner = new Map();
-    map.set(key, inner);
-  }
-  return inner;
-}
-
-function listIn<V>(map: Map<string, V[]>, key: string): V[] {
-  let inner = map.get(key);
-  if (!inner) {
-    inner = [];
     map.set(key, inner);
   }
   return inner;

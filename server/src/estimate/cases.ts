@@ -25,6 +25,8 @@ export interface CaseResult {
   readonly name: string;
   readonly file: BookFile;
   readonly mismatches: readonly Mismatch[];
+  /** Rules that hold in it. */
+  readonly rules: readonly string[];
 }
 
 /** A case without dates is priced by the newest prices. */
@@ -35,12 +37,12 @@ export function* runCases(estimates: Estimates, file: BookFile): IterableIterato
     for (const part of facts.parts) {
       if (part.section !== 'cases' || part.value === undefined) continue;
       const one = part.value as Case;
-      yield { id: part.key, name: one.name ?? part.key, file, mismatches: runCase(estimates, file, one) };
+      yield { id: part.key, name: one.name ?? part.key, file, ...runCase(estimates, file, one) };
     }
   }
 }
 
-function runCase(estimates: Estimates, file: BookFile, one: Case): Mismatch[] {
+function runCase(estimates: Estimates, file: BookFile, one: Case): Pick<CaseResult, 'mismatches' | 'rules'> {
   const base = one.job === undefined ? undefined : estimates.book.definition('job', one.job)?.facts.file;
   const uri = base?.uri ?? file.uri;
   const catalog = estimates.catalogFor(uri);
@@ -65,17 +67,10 @@ function runCase(estimates: Estimates, file: BookFile, one: Case): Mismatch[] {
       : made.options.find((o) => o.id === one.option);
   if (!option) {
     const known = made.options.flatMap((o) => o.id ?? []).join(', ');
-    return [
-      mismatch(
-        'option',
-        one.option ?? '',
-        known,
-        `The job has no option "${one.option}"; it has ${known || 'none'}.`,
-        ['option'],
-      ),
-    ];
+    const message = `The job has no option "${one.option}"; it has ${known || 'none'}.`;
+    return { mismatches: [mismatch('option', one.option ?? '', known, message, ['option'])], rules: [] };
   }
-  return compare(one.expect, made, option);
+  return { mismatches: compare(one.expect, made, option), rules: option.work.rules.map((rule) => rule.id) };
 }
 
 /** Leaves out the lines of some roles. */

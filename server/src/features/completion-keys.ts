@@ -81,12 +81,12 @@ function keyInsert(
   context: Context,
   key: string,
   value: (writer: SnippetWriter) => string,
-  finding?: string,
+  readingOf?: string,
 ): Draft['insert'] {
   const { typing } = context;
   if (typing.colon) return { source: writeKey(key), snippet: false };
   if (textFollows(context)) return { source: `${writeKey(key)}:`, snippet: false };
-  const writer = finding === undefined ? writerAt(context) : writerAt(context, finding);
+  const writer = readingOf === undefined ? writerAt(context) : writerAt(context, readingOf);
   const source = `${writer.text(writeKey(key))}:${value(writer)}`;
   return { source: writer.snippet ? source : source.trimEnd().replace(/:$/, ': '), snippet: writer.snippet };
 }
@@ -115,7 +115,7 @@ function recordDrafts(context: Context, slot: Slot, record: z.ZodRecord): Drafts
       slot,
       label: choice,
       kind: ITEM.enumMember,
-      insert: keyInsert(context, choice, value),
+      insert: keyInsert(context, choice, value, choice),
       documentation: meaning,
       again: true,
     }));
@@ -124,8 +124,8 @@ function recordDrafts(context: Context, slot: Slot, record: z.ZodRecord): Drafts
   if (kinds.length === 0 || (keyMeta.defines && !keyMeta.shared))
     return { drafts: [...words, ...makes], cut: makes.length > 0 };
   const without = new Set(slot.taken.keys());
-  const ids = idDrafts(context, slot, { kinds, local: keyMeta.local === true, without }, (kind, id) =>
-    keyInsert(context, id, value, kind === 'finding' ? id : undefined),
+  const ids = idDrafts(context, slot, { kinds, local: keyMeta.local === true, without }, (_kind, id) =>
+    keyInsert(context, id, value, id),
   );
   const drafts = ids.drafts.map((draft) => ({ ...draft, again: true }));
   return { drafts: [...drafts, ...words, ...makes], cut: ids.cut || makes.length > 0 };

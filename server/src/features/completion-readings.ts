@@ -1,55 +1,76 @@
 /** Values of findings, and numbers with their unit of measure. */
-import type { FieldMeta } from '../../../schemas/declare.ts';
+import type { z } from 'zod';
+import { type FieldMeta, metaOf } from '../../../schemas/declare.ts';
 import type { Finding } from '../../../schemas/kinds/rules.ts';
-import type { Unit as Family } from '../../../schemas/kinds/units.ts';
+import { type Unit as Family, type UnitFact, unit } from '../../../schemas/kinds/units.ts';
 import { type Dimension, findUnit, type Unit, unitsOf } from '../../../schemas/values/units.ts';
+import { bare, childOf } from '../../../schemas/walk.ts';
+import { lastNormalStep } from '../work/readings.ts';
 import { type Context, nearest, type Slot, unitFor } from './completion-context.ts';
 import { type Draft, ITEM } from './completion-item.ts';
-import type { SingleSource, SnippetWriter } from './completion-snippet.ts';
+import type { SingleSource } from './completion-snippet.ts';
 
-/** The finding that a reading at this place is of. */
-export function findingAt(context: Context): { id: string; finding: Finding } | undefined {
-  const id = nearest(context, 'finding');
-  const finding = id === undefined ? undefined : (context.book.value('finding', id) as Finding | undefined);
-  return id !== undefined && finding ? { id, finding } : undefined;
+/** What a reading can be: a finding's answer, or a fact of the unit family that a row of a limit asks for. */
+type Answer =
+  | { readonly words: readonly (readonly [word: string, meaning: string])[] }
+  | { readonly dimension: Dimension; readonly usual: Unit | undefined };
+
+function answerTo(context: Context, id: string): Answer | undefined {
+  const finding = context.book.value('finding', id) as Finding | undefined;
+  if (!finding) return factWords(id);
+  const { name, kind, dimension, scale = [], sensitivity } = finding;
+  if (kind === 'yes-no') {
+    const caveat = sensitivity === undefined ? '' : `; the test sees no less than ${sensitivity}`;
+    return {
+      words: [
+        ['yes', name],
+        ['no', `not found${caveat}`],
+      ],
+    };
+  }
+  if (kind === 'scale') {
+    const last = lastNormalStep(finding);
+    return { words: scale.map((word, i) => [word, i <= last ? 'normal' : 'worse than normal'] as const) };
+  }
+  return dimension && { dimension, usual: usualUnit(context, id, dimension) };
 }
 
-/** What is inserted for a reading of a finding. */
+/** Where the entry of a unit family says what a limit may ask for. */
+const FACT_FIELDS: Record<UnitFact, readonly string[]> = {
+  'cooler-material': ['cooler', 'material'],
+  'cooler-kind': ['cooler', 'kind'],
+  'thermal-bypass': ['cooler', 'bypass'],
+  'converter-lining': ['converter-lining'],
+  layout: ['layout'],
+};
+
+/** A trait is there or not; other facts have the words of their field. */
+function factWords(id: string): Answer {
+  const fields = Object.hasOwn(FACT_FIELDS, id) ? FACT_FIELDS[id as UnitFact] : [];
+  const schema = fields.reduce<z.ZodType | undefined>((at, field) => at && childOf(bare(at), field), unit);
+  const choices = schema && metaOf(schema).choices;
+  return {
+    words: Object.entries(choices ?? { yes: 'The family has it.', no: 'The family does not have it.' }),
+  };
+}
+
+/** What is inserted for a reading of what goes by this id. */
 export function readingOf(context: Context, id: string | undefined): SingleSource {
-  return (writer: SnippetWriter, meta: FieldMeta) => {
-    const finding = id === undefined ? undefined : (context.book.value('finding', id) as Finding | undefined);
-    if (meta.scalar !== 'reading' || id === undefined || !finding) return undefined;
-    if (finding.kind === 'yes-no') return writer.choice(['yes', 'no']);
-    if (finding.kind === 'scale') return finding.scale ? writer.choice(finding.scale) : undefined;
-    const unit = usualUnit(context, id, finding);
-    return unit && `${writer.stop()} ${writer.text(unit.id)}`;
+  return (writer, meta) => {
+    if (meta.scalar !== 'reading' || id === undefined) return undefined;
+    const answer = answerTo(context, id);
+    if (!answer) return undefined;
+    if ('words' in answer) return writer.choice(answer.words.map(([word]) => word));
+    return answer.usual && `${writer.stop()} ${writer.text(answer.usual.id)}`;
   };
 }
 
 export function readingDrafts(context: Context, slot: Slot, meta: FieldMeta): Draft[] {
-  const at = findingAt(context);
-  if (!at) return exampleDrafts(slot, meta);
-  const { finding } = at;
-  if (finding.kind === 'yes-no') {
-    return [
-      wordDraft(slot, 'yes', finding.name),
-      wordDraft(
-        slot,
-        'no',
-        [`not: ${finding.name}`, finding.sensitivity && `the test sees no less than ${finding.sensitivity}`]
-          .filter(Boolean)
-          .join('; '),
-      ),
-    ];
-  }
-  if (finding.kind === 'scale') {
-    const normal = finding.scale?.indexOf(finding.normal ?? finding.scale[0] ?? '') ?? -1;
-    return (finding.scale ?? []).map((word, i) =>
-      wordDraft(slot, word, i <= normal ? 'normal' : 'worse than normal'),
-    );
-  }
-  if (!finding.dimension) return [];
-  return quantityDrafts(context, slot, finding.dimension, usualUnit(context, at.id, finding), undefined);
+  const id = nearest(context, 'finding');
+  const answer = id === undefined ? undefined : answerTo(context, id);
+  if (!answer) return exampleDrafts(slot, meta);
+  if ('words' in answer) return answer.words.map(([word, meaning]) => wordDraft(slot, word, meaning));
+  return quantityDrafts(context, slot, answer.dimension, answer.usual, undefined);
 }
 
 function wordDraft(slot: Slot, word: string, meaning: string): Draft {
@@ -57,15 +78,14 @@ function wordDraft(slot: Slot, word: string, meaning: string): Draft {
 }
 
 /** The unit that the family's limit is written in, else the most usual one. */
-function usualUnit(context: Context, id: string, finding: Finding): Unit | undefined {
-  if (!finding.dimension) return undefined;
+function usualUnit(context: Context, id: string, dimension: Dimension): Unit | undefined {
   const family = unitFor(context);
   const limits =
     family === undefined ? undefined : (context.book.value('unit', family) as Family | undefined)?.limits;
   const row = limits && Object.hasOwn(limits, id) ? limits[id]?.rows[0] : undefined;
   const typed = /[^\d.,\s-].*$/.exec(row?.least ?? row?.most ?? '')?.[0];
-  const unit = typed === undefined ? undefined : findUnit(typed);
-  return unit?.dimension === finding.dimension ? unit : unitsOf(finding.dimension)[0];
+  const found = typed === undefined ? undefined : findUnit(typed);
+  return found?.dimension === dimension ? found : unitsOf(dimension)[0];
 }
 
 const NUMBER = /^(.*?\d[\d,]*(?:\.\d*)?)\s*(\D*)$/;

@@ -43,7 +43,7 @@ function ofPath(book: Book, place: Place): LocationLink[] {
   if (place.on !== 'value' || node.type !== 'scalar' || !meta.file) return [];
   const uri = resolve(place.file.uri, node.text);
   if (uri === undefined || !isInside(book.root, uri)) return [];
-  const known = book.file(uri) !== undefined || book.host.size(uri) !== undefined;
+  const known = book.file(uri) !== undefined || book.host.size(uri, book.root) !== undefined;
   const originSelectionRange = place.file.source.rangeOf(place.piece, node);
   return known ? [{ originSelectionRange, targetUri: uri, targetRange: TOP, targetSelectionRange: TOP }] : [];
 }

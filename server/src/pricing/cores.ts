@@ -40,7 +40,7 @@ export function coreCharges(context: Context, sold: Charge, part: Part, core: Am
     amount: policy === 'charged' || policy === 'exchanged' ? amount : withheld(policy, amount),
     cost: nothing('Cost', 'passed on to the supplier'),
     order: sold.order,
-    ...(tax ? { coreTaxed: tax.charge === 'taxed' } : {}),
+    coreTaxed: tax && tax.charge === 'taxed',
   });
   if (policy === 'charged') {
     warnOfOwnUnit(context, sold, part, amount.value);

@@ -103,7 +103,7 @@ function feeCharge(
     coverage: 'fees',
     taxClass: fee['tax-class'] ?? 'fees',
     quantity,
-    ...(each ? { each } : {}),
+    each,
     amount,
     cost: fee.cost && product('Cost', [quantity, given('Cost', fee.cost, { source: { kind: 'fee', id } })]),
     order,

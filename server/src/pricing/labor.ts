@@ -66,13 +66,12 @@ function chargesOf(context: Context, work: Work, steps: readonly Carried<Work>[]
   }
 
   const amount = rounded(hourly(context, work, groups), context.places);
-  const only = groups.length === 1 ? rateOf(context, groups[0]!.rate) : undefined;
   return [
     charge({
       ...priced,
       quantity: hours,
       unit: 'hour',
-      ...(only ? { each: only } : {}),
+      each: groups.length === 1 ? rateOf(context, groups[0]!.rate) : undefined,
       rate: work.operation.rate,
       amount: withMinimum(context, work, amount),
       hoursSold,

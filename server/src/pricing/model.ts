@@ -114,24 +114,24 @@ export interface PricedLine {
   readonly kind: ChargeKind;
   /** Place in the job; empty for what is put on by itself (supplies, automatic fees, minimums). */
   readonly path: Path;
-  readonly line?: JobLine | undefined;
-  readonly from?: SaleLine['from'];
+  readonly line: JobLine | undefined;
+  readonly from: SaleLine['from'];
   readonly name: string;
   /** Part number, operation id or fee id as sold. */
-  readonly id?: string | undefined;
+  readonly id: string | undefined;
   /** For superseded parts: the number as written, then each that took its place; the last is sold. */
-  readonly numbers?: readonly string[] | undefined;
+  readonly numbers: readonly string[] | undefined;
   readonly category: Category;
   readonly coverage: Coverage;
   readonly taxClass: string;
   /** What it is to a rule. */
-  readonly role?: string | undefined;
-  readonly condition?: Condition | undefined;
+  readonly role: string | undefined;
+  readonly condition: Condition | undefined;
   readonly quantity: Amount;
   /** How one is counted: `each`, `quart`, `hour`. */
   readonly unit: string;
-  /** Price of one; left out where a line has none of its own (hours at several rates, nothing to charge). */
-  readonly each?: Amount | undefined;
+  /** Price of one; undefined where a line has none of its own (hours at several rates, nothing to charge). */
+  readonly each: Amount | undefined;
   /** The whole line before anything is taken off; never below zero. */
   readonly amount: Amount;
   readonly reductions: readonly Reduction[];
@@ -147,7 +147,7 @@ export interface PricedLine {
   /** Labor: access steps that this line carries. */
   readonly steps: readonly string[];
   /** Labor: the operation on the job that covers this one, which therefore costs nothing. */
-  readonly includedIn?: string | undefined;
+  readonly includedIn: string | undefined;
   /** What it costs the shop; undefined when nobody has said. Inside only. */
   readonly cost: Amount | undefined;
   readonly suppliedByCustomer: boolean;

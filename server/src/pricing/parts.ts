@@ -103,16 +103,13 @@ function base({ line, path, from }: From<PartLine | FillLine>, chain: Chain, ord
 }
 
 /** Quantity times price, to the cent, and up to the ending where that is per line. */
-function extended(context: Context, quantity: Amount, { each, ending, cost }: UnitPrice) {
-  const costs = cost && { cost: product('Cost', [quantity, cost]) };
-  if (!each) return { quantity, amount: nothing('Amount', 'no price'), ...costs };
-  const amount = rounded(product('Amount', [quantity, each]), context.places);
-  return {
-    quantity,
-    each,
-    amount: ending && quantity.value.gt(ZERO) ? withEnding('Amount', amount, ending) : amount,
-    ...costs,
-  };
+function extended(context: Context, quantity: Amount, { each, ending, cost: costEach }: UnitPrice) {
+  const cost = costEach && product('Cost', [quantity, costEach]);
+  if (!each) return { quantity, each, amount: nothing('Amount', 'no price'), cost };
+  const plain = rounded(product('Amount', [quantity, each]), context.places);
+  const ends = ending !== undefined && quantity.value.gt(ZERO);
+  const amount = ends ? rounded(withEnding('Amount', plain, ending), context.places) : plain;
+  return { quantity, each, amount, cost };
 }
 
 function supplied(from: From<PartLine>, chain: Chain, quantity: Amount, order: number): Charge {

@@ -138,12 +138,11 @@ function netOf({ name, amount, reductions }: Charge): Amount {
 }
 
 function finished({ charge, owners }: TaxedLine): PricedLine {
-  const { net: _net, order: _order, coreTaxed: _taxed, rate: _rate, ...line } = charge;
-  return {
-    ...line,
-    net: netOf(charge),
-    taxable: owners.reduce((all, { taxable }) => all.plus(taxable), ZERO),
-    tax: owners.reduce((all, one) => all.plus(one.tax), ZERO),
-    owners,
-  };
+  let taxable = ZERO;
+  let tax = ZERO;
+  for (const owner of owners) {
+    taxable = taxable.plus(owner.taxable);
+    tax = tax.plus(owner.tax);
+  }
+  return { ...charge, net: netOf(charge), taxable, tax, owners };
 }

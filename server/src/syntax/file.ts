@@ -254,12 +254,14 @@ export class SourceFile {
   }
 }
 
+/** The same text taken the same way: with the head fixed, the key follows from the text. */
 function alike(a: Piece | undefined, b: Piece): boolean {
   return (
     a !== undefined &&
     a.kind === b.kind &&
     a.section === b.section &&
     a.sectionIndent === b.sectionIndent &&
+    a.head === b.head &&
     a.text === b.text
   );
 }

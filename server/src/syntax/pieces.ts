@@ -87,7 +87,7 @@ class Splitter {
   #line(start: number, end: number, line: number): void {
     const text = this.#text;
     let at = start;
-    if (at === 0 && text.charCodeAt(0) === BOM) at++;
+    if (at === 0 && this.#fileStart && text.charCodeAt(0) === BOM) at++;
     const margin = at;
     let ch = text.charCodeAt(at);
     while (ch === SPACE) ch = text.charCodeAt(++at);

@@ -254,7 +254,7 @@ export const SYNTAX_CODES: readonly SyntaxCode[] = [
     'yaml-too-large',
     'Block over 250,000 characters',
     'A single entry or block of more than 250,000 characters is read only when it is plain: one name and value on a line, no values over several lines.',
-    `a: "x\n  y"\nb:\n${'  - x\n'.repeat(43_000)}`,
+    `a:\n  - "x\n    y"\n${'  - x\n'.repeat(43_000)}`,
     'a: "x y"\n',
   ),
   page(

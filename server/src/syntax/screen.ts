@@ -191,7 +191,7 @@ export function misplaced(text: string, span: Span, found: Findings): void {
 function noColon(text: string, offset: number, found: Findings): void {
   const span = { start: offset, end: lineEnd(text, offset) };
   const words = text.slice(span.start, span.end);
-  const tight = /^([^\s:"'[\]{}]+):(\S.*)$/.exec(words);
+  const tight = /^("[^"]*"|'[^']*'|[^\s:"'[\]{}]+):(\S.*)$/.exec(words);
   if (tight)
     found.add(
       'yaml-missing-space',

@@ -1,5 +1,5 @@
 import type { YAMLError } from 'yaml';
-import { type Findings, isFirstOnLine, lineContent, nextContent, quoted } from './finding.ts';
+import { type Findings, isFirstOnLine, lineContent, lineStart, nextContent, quoted } from './finding.ts';
 import type { Span } from './node.ts';
 import { misplaced } from './screen.ts';
 
@@ -13,16 +13,20 @@ const RULES: readonly Rule[] = [
   [
     /^Tabs are not allowed/,
     (found, text, at) => {
-      let start = at;
-      while (text[start - 1] === ' ' || text[start - 1] === '\t') start--;
-      let end = at;
-      while (text[end] === ' ' || text[end] === '\t') end++;
-      const span = { start: text.indexOf('\t', start), end };
+      const line = lineStart(text, at);
+      const blanks = /^[ \t]*/.exec(text.slice(at))![0].length;
+      const span = {
+        start: text.indexOf('\t', text.slice(line, at).trim() === '' ? line : at),
+        end: at + blanks,
+      };
+      // Where other lines use spaces, a tab taken for one space would put them out of line instead.
+      const mixed = /^ +[^ \t\r\n#]/m.test(text);
+      const repair = mixed ? { start: span.start, end: lineContent(text, at).end } : span;
       found.add(
         'yaml-tab-indent',
         span,
         'This line is set in with a tab. Use spaces: two for each level.',
-        span,
+        repair,
       );
     },
   ],

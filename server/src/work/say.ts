@@ -37,7 +37,10 @@ const MOST_FILLERS = 3;
 
 /** `Coolant in the fluid: yes → Coolant spoils converters`. */
 export function chain(asking: Asking): string {
-  const reasons = byWeight(asking.reasons).slice(0, MOST_REASONS).map(chainOf).join(' and ');
+  const there = asking.reasons.filter((reason) => reason.kind !== 'absent');
+  // What is not there is worth telling only where nothing else is.
+  const telling = there.length > 0 ? there : asking.reasons;
+  const reasons = byWeight(telling).slice(0, MOST_REASONS).map(chainOf).join(' and ');
   if (asking.by !== 'rule') return reasons || asking.name;
   return reasons ? `${reasons} → ${asking.name}` : asking.name;
 }

@@ -307,8 +307,8 @@ describe('formatting of anything', () => {
         expect(readPiece(once).problems.length).toBe(readPiece(text).problems.length);
         expect(format(once)).toBe(once);
       }),
-      { numRuns: 2000 },
+      { numRuns: 100 },
     );
-    expect(changed).toBeGreaterThan(100);
-  });
+    expect(changed).toBeGreaterThan(50);
+  }, 60_000);
 });

@@ -6,7 +6,7 @@ import { type Operation, WORK } from '../../../../schemas/kinds/labor.ts';
 import type { Part } from '../../../../schemas/kinds/parts.ts';
 import type { Definition } from '../../book/facts.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
-import { printerFor } from '../../print/money.ts';
+import { printerFor } from '../../print/locale.ts';
 import { definitionLocation } from '../spot.ts';
 
 export interface BookNode {

@@ -9,7 +9,7 @@ import type { BookFile } from '../../book/file.ts';
 import type { JobEstimate, OptionEstimate } from '../../estimate/estimate.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import type { Priced, PricedLine } from '../../pricing/model.ts';
-import { type Printer, printerFor } from '../../print/money.ts';
+import { type Printer, printerFor } from '../../print/locale.ts';
 import type { FigureKey } from './figures.ts';
 import { rangeOf } from './places.ts';
 
@@ -253,7 +253,11 @@ function slices(
   const shown = parts.filter(([, value]) => value.gt(ZERO));
   const whole = shown.reduce((sum, [, value]) => sum.plus(value), ZERO);
   return {
-    slices: shown.map(([of, value]) => ({ of, text: money(value), share: Number(value.div(whole).toString()) })),
+    slices: shown.map(([of, value]) => ({
+      of,
+      text: money(value),
+      share: Number(value.div(whole).toString()),
+    })),
     size: Number(whole.toString()),
   };
 }
@@ -285,9 +289,15 @@ function missingView(file: BookFile, { problems, options, chosen }: JobEstimate)
         option.work.requirements.some((one) => one.id === id && isUnmet(one.state)),
       );
       const { code, severity, message } = problem;
-      const everywhere = lacking.length === looked.length;
+      const own = looked.filter((option) => option.id !== undefined && isAt(problem.path, option.path));
+      const meant = own.length > 0 ? own : lacking;
+      const everywhere = meant.length === looked.length;
       return [
-        { id, code, severity, message, options: everywhere ? [] : lacking.map((one) => one.name), range },
+        { id, code, severity, message, options: everywhere ? [] : meant.map((one) => one.name), range },
       ];
     });
+}
+
+function isAt(path: Path, start: Path): boolean {
+  return start.every((step, i) => step === path[i]);
 }

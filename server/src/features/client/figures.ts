@@ -6,7 +6,7 @@ import type { JobEstimate } from '../../estimate/estimate.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import { type Amount, type Format, lineOf, noteOf, plainFigure } from '../../pricing/amount.ts';
 import type { Priced } from '../../pricing/model.ts';
-import { printerFor } from '../../print/money.ts';
+import { printerFor } from '../../print/locale.ts';
 import { definitionLocation } from '../spot.ts';
 import { rangeOf } from './places.ts';
 
@@ -59,7 +59,7 @@ function saleOf(estimate: JobEstimate, sale: string): Priced | undefined {
 
 function amountOf(priced: Priced, key: string): Amount | undefined {
   const [what, which = ''] = key.split(' ');
-  const at = Number(which);
+  const at = /^\d+$/.test(which) ? Number(which) : -1;
   switch (what) {
     case 'total':
       return priced.total;

@@ -1,0 +1,132 @@
+/** Diagnostics as they are pulled: with the id of what was told last, so that nothing is told twice. */
+import type {
+  CancellationToken,
+  Diagnostic,
+  DocumentDiagnosticParams,
+  DocumentDiagnosticReport,
+  FullDocumentDiagnosticReport,
+  WorkspaceDiagnosticParams,
+  WorkspaceDiagnosticReport,
+  WorkspaceDocumentDiagnosticReport,
+} from 'vscode-languageserver';
+import type { BookFile } from '../book/file.ts';
+import { canonical } from '../book/paths.ts';
+import { diagnostics } from '../features/diagnostics.ts';
+import { working } from './progress.ts';
+import type { At, Session } from './session.ts';
+import { pause, Slices } from './slices.ts';
+
+export interface Report {
+  /** Equal exactly when the diagnostics are. */
+  readonly resultId: string;
+  readonly items: Diagnostic[];
+}
+
+/** Reports that are sent at a time to a client that takes them bit by bit. */
+const BATCH = 200;
+/** Milliseconds without a change before the workspace is looked at again. */
+const QUIET = 300;
+
+export class Reports {
+  readonly #session: Session;
+  readonly #kept = new WeakMap<BookFile, { readonly version: number; readonly report: Report }>();
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  of({ book, file, estimates }: At): Report {
+    const kept = this.#kept.get(file);
+    if (kept?.version === book.version) return kept.report;
+    const items = diagnostics(estimates, file, this.#session.options.codePages);
+    const report = { resultId: digest(JSON.stringify(items)), items };
+    this.#kept.set(file, { version: book.version, report });
+    return report;
+  }
+
+  document({ textDocument, previousResultId }: DocumentDiagnosticParams): DocumentDiagnosticReport {
+    const at = this.#session.at(textDocument.uri);
+    if (!at) return { kind: 'full', items: [] };
+    const report = this.of(at);
+    const related = this.#related(at, report);
+    const more = Object.keys(related).length > 0 ? { relatedDocuments: related } : {};
+    if (report.resultId === previousResultId) return { kind: 'unchanged', resultId: report.resultId, ...more };
+    return { kind: 'full', resultId: report.resultId, items: report.items, ...more };
+  }
+
+  /** A client that takes results bit by bit is told when there is something new; another one is told at once. */
+  async workspace(params: WorkspaceDiagnosticParams, token: CancellationToken): Promise<WorkspaceDiagnosticReport> {
+    const { partialResultToken, previousResultIds } = params;
+    if (partialResultToken === undefined) return { items: await this.#all(params, token) };
+    for (;;) {
+      const items = await this.#all(params, token);
+      const fresh = items.filter((item) => item.kind === 'full');
+      if (token.isCancellationRequested || fresh.length > 0 || previousResultIds.length === 0) {
+        const { connection } = this.#session;
+        for (let from = 0; from < fresh.length; from += BATCH)
+          await connection.sendNotification('$/progress', {
+            token: partialResultToken,
+            value: { items: fresh.slice(from, from + BATCH) },
+          });
+        return { items: [] };
+      }
+      await this.#session.change(QUIET, token);
+    }
+  }
+
+  async #all(params: WorkspaceDiagnosticParams, token: CancellationToken): Promise<WorkspaceDocumentDiagnosticReport[]> {
+    const before = new Map(params.previousResultIds.map(({ uri, value }) => [canonical(uri), { uri, value }]));
+    const items: WorkspaceDocumentDiagnosticReport[] = [];
+    const slices = new Slices();
+    const files = this.#session.books.flatMap((book) => [...book.files()]);
+    await working(this.#session, params.workDoneToken, 'Checking the shop book', async (report) => {
+      for (const [done, { uri: at }] of files.entries()) {
+        if (slices.over) {
+          report(Math.floor((100 * done) / files.length));
+          await pause();
+        }
+        if (token.isCancellationRequested) return;
+        // A file may have gone meanwhile.
+        const found = this.#session.at(at);
+        const item = found && this.#item(found, before.get(at)?.value);
+        if (item) items.push(item);
+        if (found) before.delete(at);
+      }
+    });
+    for (const { uri } of before.values()) items.push({ kind: 'full', uri, version: null, items: [] });
+    return items;
+  }
+
+  /** Nothing is said of a file that has no problems and had none. */
+  #item(at: At, before: string | undefined): WorkspaceDocumentDiagnosticReport | undefined {
+    const { resultId, items } = this.of(at);
+    const uri = this.#session.spelled(at.file.uri);
+    const version = this.#session.versionOf(uri);
+    if (resultId === before) return { kind: 'unchanged', uri, version, resultId };
+    if (items.length === 0 && before === undefined) return undefined;
+    return { kind: 'full', uri, version, resultId, items };
+  }
+
+  /** The files at the other end of a problem that has two. */
+  #related({ file }: At, { items }: Report): Record<string, FullDocumentDiagnosticReport> {
+    if (!this.#session.client.textDocument?.diagnostic?.relatedDocumentSupport) return {};
+    const others = items.flatMap((item) => (item.relatedInformation ?? []).map(({ location }) => location.uri));
+    const out: Record<string, FullDocumentDiagnosticReport> = {};
+    for (const uri of new Set(others)) {
+      const at = uri === file.uri ? undefined : this.#session.at(uri);
+      if (at) out[this.#session.spelled(uri)] = { kind: 'full', ...this.of(at) };
+    }
+    return out;
+  }
+}
+
+/** 53 bits of the text (FNV-1a on two halves): two lists that differ have the same one about never. */
+function digest(text: string): string {
+  let low = 0x811c9dc5;
+  let high = 0xc9dc5118;
+  for (let i = 0; i < text.length; i++) {
+    low = Math.imul(low ^ text.charCodeAt(i), 0x01000193);
+    high = Math.imul(high ^ text.charCodeAt(text.length - 1 - i), 0x01000193);
+  }
+  return (low >>> 0).toString(36) + (high >>> 0).toString(36) + text.length.toString(36);
+}

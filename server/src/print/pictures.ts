@@ -1,0 +1,58 @@
+/**
+ * Pictures for a page: small enough to travel by mail, upright, and without what a telephone writes into them (place,
+ * owner). A file that is no picture, or far too large, gives none.
+ */
+import { imageSize } from 'image-size';
+import { Jimp, JimpMime } from 'jimp';
+import type { Image } from './doc.ts';
+
+/** Widest and highest, in pixels; sharp at three inches on paper. */
+const MOST_SIDE = 960;
+/** A drawing or a screenshot so small goes in as it is. */
+const SMALL_BYTES = 160_000;
+/** Above this many pixels a picture is not unpacked: it would need more memory than a paper is worth. */
+const MOST_PIXELS = 80_000_000;
+const MOST_BYTES = 60_000_000;
+const READABLE: ReadonlySet<string> = new Set(['png', 'jpg', 'bmp', 'gif', 'tiff']);
+
+export async function imageOf(bytes: Uint8Array): Promise<Image | undefined> {
+  const told = measure(bytes);
+  if (!told || !READABLE.has(told.type) || told.width * told.height > MOST_PIXELS) return undefined;
+  const fits = told.width <= MOST_SIDE && told.height <= MOST_SIDE;
+  if (told.type === 'png' && fits && bytes.length <= SMALL_BYTES && isBare(bytes))
+    return (await decoded(bytes)) && { mime: 'image/png', bytes, width: told.width, height: told.height };
+  const picture = await decoded(bytes);
+  if (!picture) return undefined;
+  if (picture.width > MOST_SIDE || picture.height > MOST_SIDE) picture.scaleToFit({ w: MOST_SIDE, h: MOST_SIDE });
+  const flat = new Jimp({ width: picture.width, height: picture.height, color: 0xffffffff }).composite(picture);
+  return {
+    mime: 'image/jpeg',
+    bytes: new Uint8Array(await flat.getBuffer(JimpMime.jpeg, { quality: 82 })),
+    width: picture.width,
+    height: picture.height,
+  };
+}
+
+function measure(bytes: Uint8Array): { type: string; width: number; height: number } | undefined {
+  if (bytes.length === 0 || bytes.length > MOST_BYTES) return undefined;
+  try {
+    const { type, width, height } = imageSize(bytes);
+    return type && width > 0 && height > 0 ? { type, width, height } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+async function decoded(bytes: Uint8Array) {
+  try {
+    return await Jimp.fromBuffer(Buffer.from(bytes));
+  } catch {
+    return undefined;
+  }
+}
+
+/** A PNG without words or camera data in it. */
+function isBare(bytes: Uint8Array): boolean {
+  const head = new TextDecoder('latin1').decode(bytes);
+  return !/(?:tEXt|zTXt|iTXt|eXIf)/.test(head);
+}

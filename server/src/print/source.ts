@@ -1,0 +1,52 @@
+/** What a paper is made from: an estimate, the entries behind it, and the pictures it names. */
+import type { Job } from '../../../schemas/kinds/job.ts';
+import type { Book } from '../book/book.ts';
+import type { BookFile } from '../book/file.ts';
+import { nameOf, resolve } from '../book/paths.ts';
+import type { BookCatalog } from '../estimate/catalog.ts';
+import { estimate as estimateJob, type JobEstimate } from '../estimate/estimate.ts';
+import type { Estimates } from '../estimate/estimates.ts';
+import type { SaleLine } from '../pricing/model.ts';
+
+export interface Source {
+  readonly estimate: JobEstimate;
+  readonly catalog: BookCatalog;
+  /** Bytes of a file named in the job, or in the entry of a finding; undefined when it cannot be read. */
+  file(path: string, finding?: string): Uint8Array | undefined;
+  /** The same job, priced and checked by the same engine without some of its lines, or without its price lock. */
+  again(change: { readonly keeps?: (line: SaleLine) => boolean; readonly job?: Partial<Job> }): JobEstimate;
+}
+
+/** Undefined for files that are not jobs. */
+export function sourceOf(estimates: Estimates, file: BookFile): Source | undefined {
+  const estimate = estimates.of(file);
+  if (!estimate) return undefined;
+  const { book } = estimates;
+  const catalog = estimates.catalogFor(file.uri);
+  return {
+    estimate,
+    catalog,
+    file: (path, finding) => {
+      const home = finding === undefined ? file.uri : book.definition('finding', finding)?.facts.file.uri;
+      return home === undefined ? undefined : bytesOf(book, home, path);
+    },
+    again: ({ keeps, job }) =>
+      estimateJob(
+        { ...estimate.job, ...job },
+        (key) => file.droppedOf(key),
+        catalog,
+        estimate.policy.shop,
+        estimate.policy.jurisdiction,
+        { keeps: keeps ?? (() => true), onPaper: true },
+      ),
+  };
+}
+
+function bytesOf(book: Book, from: string, path: string): Uint8Array | undefined {
+  const uri = resolve(from, path);
+  return uri === undefined ? undefined : book.host.read(uri, book.root);
+}
+
+export function fileName(path: string): string {
+  return nameOf(path.replaceAll('\\', '/'));
+}
