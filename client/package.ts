@@ -56,7 +56,7 @@ export async function pack(): Promise<string> {
     packagePath,
     dependencies: false,
     allowMissingRepository: true,
-    skipLicense: false,
+    rewriteRelativeLinks: false,
   });
   return packagePath;
 }

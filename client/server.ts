@@ -6,13 +6,13 @@ import {
   RevealOutputChannelOn,
   State,
 } from 'vscode-languageclient';
-import type { CHANGED, Method, Requests } from '../server/src/features/client/requests.ts';
+import type { Method, Requests } from '../server/src/features/client/requests.ts';
+import type { CHANGED } from '../server/src/lsp/refresh.ts';
 import { CODE_PAGES } from './code-pages.ts';
 import { readForServer } from './files.ts';
 import { LANGUAGES } from './languages.ts';
 
 const changed: typeof CHANGED = 'gearquill/changed';
-const WATCHED = '**/*.{yaml,yml,csv,tsv,txt,png,jpg,jpeg,gif,webp,svg,mp4,webm}';
 
 export type ServerState = 'starting' | 'ready' | 'stopped';
 
@@ -31,7 +31,6 @@ export class Server implements vscode.Disposable {
     this.log = vscode.window.createOutputChannel('Gearquill', { log: true });
     this.#client = make({
       documentSelector: LANGUAGES.map((language) => ({ language })),
-      synchronize: { fileEvents: vscode.workspace.createFileSystemWatcher(WATCHED) },
       initializationOptions: { reads, codePages: `${CODE_PAGES}:/` },
       outputChannel: this.log,
       revealOutputChannelOn: RevealOutputChannelOn.Never,

@@ -10,6 +10,6 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   const script = vscode.Uri.joinPath(context.extensionUri, 'dist/web/server.js');
   await activateWith(context, 'client', (options) => {
     const worker = new Worker(script.toString(true));
-    return new LanguageClient('gearquill', 'Gearquill', options, worker);
+    return new LanguageClient('gearquill', 'Gearquill', worker, options);
   });
 }

@@ -35,8 +35,8 @@ function catalog(count: number): string {
       `    role: ${ROLES[i % ROLES.length]}`,
       '    fits: [birch-6, alder-4]',
       '    condition: new',
-      `    cost: ${(i % 900) + 1}.${cents}`,
-      `    list: ${(i % 900) + 40}.50`,
+      `    cost: ${(i * 37) % 5000}.${cents}`,
+      `    list: ${(i * 53) % 7000}.${cents}`,
     );
   }
   return `${out.join('\n')}\n`;

@@ -4,7 +4,7 @@ import { SourceFile } from '../../server/src/syntax/file.ts';
 import { offsetIn, positionIn } from '../../server/src/syntax/lines.ts';
 import { fileChange, fileText } from './syntax-texts.ts';
 
-const RUNS = Number(process.env.RUNS ?? 2_500);
+const RUNS = Number(process.env.RUNS ?? 1_500);
 const KEYS = new Set(['parts', 'operations']);
 const open = (text: string) => SourceFile.open('file:///x.yaml', text, KEYS);
 

@@ -7,8 +7,8 @@ import { bare, childOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
 import type { Span } from '../syntax/node.ts';
 import { type Entry, entriesOf, type Piece } from '../syntax/piece.ts';
 import type { BookFile } from './file.ts';
-import { judge, judgeValue, knownHere, type Located } from './judge.ts';
-import { type Mark, markCollector } from './marks.ts';
+import { judge, judgeValue, knownHere, type Located, problemsIn } from './judge.ts';
+import { type Mark, markCollector, type Visitor } from './marks.ts';
 import { valueAt } from './shape.ts';
 
 export interface Definition {
@@ -79,24 +79,25 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
       if (!entry.key.text.startsWith('x-')) problems.push(unknownName(kind, entry));
       continue;
     }
-    // The reader has told already what is wrong with a catalog that is a single value.
-    if (declared.catalog && (entry.value.type === 'empty' || reading.problems.length > 0)) continue;
+    // Of a catalog that is a single value the reader has told already.
+    if (declared.catalog && (entry.value.type === 'empty' || entry.value.type === 'scalar')) continue;
     const marks: Mark[] = [];
     const collector = markCollector((mark) => marks.push(mark));
-    const judged = judge(declared.schema, entry.value, {
+    const visitor: Pick<Visitor, 'value' | 'key'> = {
       key: collector.key,
       value: (node, schema, meta, path, templated) => {
         collector.value(node, schema, meta, path, templated);
         if (meta.file) facts.looksAround = true;
       },
-    });
-    const prefix = prefixOf(entry);
-    for (const problem of judged.problems) problems.push({ ...problem, path: [...prefix, ...problem.path] });
-    const part =
-      piece.kind === 'entry'
-        ? new EntryPart(facts)
-        : { section: entry.section, key: entry.key.text, value: judged.value, dropped: judged.dropped };
+    };
+    const judged = piece.kind === 'entry' ? undefined : judge(declared.schema, entry.value, visitor);
+    const part = judged
+      ? { section: entry.section, key: entry.key.text, value: judged.value, dropped: judged.dropped }
+      : new EntryPart(facts);
     parts.push(part);
+    const prefix = prefixOf(entry);
+    for (const problem of judged?.problems ?? problemsIn(declared.schema, entry.value, visitor))
+      problems.push({ ...problem, path: [...prefix, ...problem.path] });
     if (declared.key) {
       const wrong = idProblem(declared.key, entry.key.text);
       if (wrong) problems.push(wrongId(entry.key, prefix, wrong));

@@ -13,6 +13,7 @@ import { keyAt, type Node, nodeAt, type Plain, type Span, toPlain } from '../syn
 import { type Leaf, leavesOf, schemaAt } from './issues.ts';
 import { PARAMETER, type Visitor, visit } from './marks.ts';
 import { shapeOf, valueAt } from './shape.ts';
+import { isSound } from './sound.ts';
 
 export { shapeOfNode } from './shape.ts';
 
@@ -31,6 +32,26 @@ const ROUNDS = 12;
 
 /** `also` goes along on the walk over the node. */
 export function judge(schema: z.ZodType, node: Node, also?: Pick<Visitor, 'value' | 'key'>): Judged {
+  const judged = judgeValue(schema, node);
+  return { ...judged, problems: together(walkProblems(schema, node, also), judged.problems) };
+}
+
+/** What is wrong with a node, when its value is not wanted yet. */
+export function problemsIn(
+  schema: z.ZodType,
+  node: Node,
+  also: Pick<Visitor, 'value' | 'key'>,
+): readonly Located[] {
+  const found = walkProblems(schema, node, also);
+  return isSound(schema, node) ? found : together(found, judgeValue(schema, node).problems);
+}
+
+/** What the walk over a node shows: keys that nobody knows, and what is wrong inside templates. */
+function walkProblems(
+  schema: z.ZodType,
+  node: Node,
+  also?: Pick<Visitor, 'value' | 'key'>,
+): readonly Located[] {
   const problems: Located[] = [];
   visit(schema, node, {
     ...also,
@@ -45,16 +66,19 @@ export function judge(schema: z.ZodType, node: Node, also?: Pick<Visitor, 'value
       problems.push(...templateProblems(filledIn, part, path));
     },
   });
-  const judged = judgeValue(schema, node);
-  if (problems.length === 0) return judged;
+  return problems.length > 0 ? problems : NOTHING;
+}
+
+function together(walk: readonly Located[], value: readonly Located[]): readonly Located[] {
+  if (walk.length === 0) return value;
   // A field that is there with a slip in its name is not told as missing as well.
-  const slips = problems.flatMap(({ path, data }) =>
+  const slips = walk.flatMap(({ path, data }) =>
     data?.replaceKey === undefined ? [] : [JSON.stringify([...path.slice(0, -1), data.replaceKey])],
   );
-  const rest = judged.problems.filter(
+  const rest = value.filter(
     ({ code, path }) => code !== 'missing-field' || !slips.includes(JSON.stringify(path)),
   );
-  return { ...judged, problems: [...problems, ...rest] };
+  return [...walk, ...rest];
 }
 
 /** The value alone, without its keys that nobody knows. */

@@ -2,11 +2,11 @@
  * The parts of a book in the order in which they are offered: those made for the unit family, those that fit all,
  * those of other families, those no longer sold; in each, those that the job lacks, then the better match.
  */
-import type { Part } from '../../../schemas/kinds/parts.ts';
 import type { Book } from '../book/book.ts';
 import type { Definition } from '../book/facts.ts';
 import type { BookFile } from '../book/file.ts';
 import type { SourceFile } from '../syntax/file.ts';
+import { digestOf } from './completion-digest.ts';
 import { MOST, NO_MATCH, rankIn } from './completion-item.ts';
 import { type Ranked, type Row, Shelf } from './completion-shelf.ts';
 
@@ -58,7 +58,7 @@ class PartStore {
     const rows: Row[] = [];
     const drawn = new Map<unknown, Definition>();
     for (const definition of book.registry.all('part')) {
-      rows.push(rowOf(definition));
+      rows.push(digestOf(definition));
       if (definition.row !== undefined) drawn.set(definition.facts, definition);
     }
     this.#rows = rows.sort(byId);
@@ -81,7 +81,7 @@ class PartStore {
       for (const piece of [...removed, ...added]) {
         if (piece.kind === 'whole' || piece.section === undefined) return false;
         const definition = registry.definition('part', piece.key);
-        this.#changed.set(piece.key, definition && rowOf(definition));
+        this.#changed.set(piece.key, definition && digestOf(definition));
       }
       this.#sources.set(file, file.source);
     }
@@ -95,18 +95,18 @@ class PartStore {
     const word = typed.trim().toLowerCase();
     const shelves = this.#family(unit);
     const changed = [...this.#changed.values()].filter((row) => row !== undefined);
-    const passes = (row: Row) => !without.has(row.id) && (role === undefined || row.part?.role === role);
+    const passes = (row: Row) => !without.has(row.id) && (role === undefined || row.roles.includes(role));
     const stands = (row: Row) => !this.#changed.has(row.id) && passes(row);
     const found: Row[] = [];
     for (const fit of FITS) {
       const shelf = shelves.get(fit)!;
-      const fresh = changed.filter((row) => passes(row) && fitOf(row.part, unit) === fit);
+      const fresh = changed.filter((row) => passes(row) && fitOf(row, unit) === fit);
       const left = () => MOST + 1 - found.length;
       const lacking = new Set<Row>();
       if (wanted.size > 0 || role !== undefined) {
         const roles = role === undefined ? [...wanted] : [role];
         for (const row of roles.flatMap((one) => shelf.ofRole(one)).filter(stands)) lacking.add(row);
-        for (const row of fresh) if (roles.includes(row.part?.role ?? '')) lacking.add(row);
+        for (const row of fresh) if (row.roles.some((one) => roles.includes(one))) lacking.add(row);
         found.push(...inOrder(rankAll([...lacking], word), left()));
       }
       if (role === undefined && left() > 0) {
@@ -126,7 +126,7 @@ class PartStore {
     let shelves = this.#families.get(unit);
     if (!shelves) {
       const byFit = new Map<Fit, Row[]>(FITS.map((fit) => [fit, []]));
-      for (const row of this.#rows) byFit.get(fitOf(row.part, unit))!.push(row);
+      for (const row of this.#rows) byFit.get(fitOf(row, unit))!.push(row);
       shelves = new Map([...byFit].map(([fit, rows]) => [fit, new Shelf(rows)]));
     }
     // The family asked for last stands last; the first is the one to let go.
@@ -137,16 +137,10 @@ class PartStore {
   }
 }
 
-function rowOf(definition: Definition): Row {
-  const part = definition.value as Part | undefined;
-  return { definition, id: definition.id, part };
-}
-
-function fitOf(part: Part | undefined, unit: string | undefined): Fit {
-  if (!part) return 'other';
-  if (part['superseded-by'] || part.status === 'discontinued') return 'gone';
-  if (!part.fits) return 'fits-all';
-  return unit === undefined || part.fits.includes(unit) ? 'made-for' : 'other';
+function fitOf({ gone, fits }: Row, unit: string | undefined): Fit {
+  if (gone) return 'gone';
+  if (fits.length === 0) return 'fits-all';
+  return unit === undefined || fits.includes(unit) ? 'made-for' : 'other';
 }
 
 function rankAll(rows: readonly Row[], word: string): Ranked[] {
@@ -156,8 +150,8 @@ function rankAll(rows: readonly Row[], word: string): Ranked[] {
 }
 
 /** The start of the number, the start of the name, the start of a word, anywhere, its letters in order. */
-function rankOfRow({ id, part }: Row, word: string): number {
-  const name = rankIn((part?.name ?? '').toLowerCase(), word);
+function rankOfRow({ id, name: text }: Row, word: string): number {
+  const name = rankIn(text.toLowerCase(), word);
   const number = rankIn(id.toLowerCase(), word);
   return Math.min(number === 0 ? 0 : number + 1, name + 1, NO_MATCH);
 }

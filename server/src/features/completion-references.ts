@@ -1,15 +1,14 @@
 /** Ids that can be named at a place, the likely ones first, each with the facts to choose it by. */
-import { z } from 'zod';
 import { metaOf, type RefKind } from '../../../schemas/declare.ts';
-import { KINDS } from '../../../schemas/index.ts';
 import type { Part } from '../../../schemas/kinds/parts.ts';
 import { shopKind } from '../../../schemas/kinds/shop.ts';
 import type { Template } from '../../../schemas/kinds/template.ts';
-import { alternativesOf, catalogsOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
+import { alternativesOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
 import { KIND_WORDS } from '../book/checks.ts';
 import { type Context, leading, type Slot, unitFor } from './completion-context.ts';
 import { detailsOf } from './completion-details.ts';
 import { type Draft, type Drafts, ITEM, MOST, NO_MATCH, rankOf } from './completion-item.ts';
+import { localEntries, localOwner } from './completion-local.ts';
 import { partsFor } from './completion-parts.ts';
 import type { SnippetWriter } from './completion-snippet.ts';
 import { wantedBy } from './completion-wanted.ts';
@@ -63,7 +62,7 @@ export function idDrafts(
         match: name === undefined ? [id] : [id, name],
         matches: kind === 'part',
         deprecated: gone !== undefined,
-        data: { kind, id },
+        ...(ask.local ? {} : { data: { kind, id, unit } }),
       };
     });
   return { drafts, cut: lists.some((list) => list.cut) };
@@ -116,7 +115,7 @@ function candidatesOf(
 ): Candidate[] {
   const lacking: ReadonlySet<string> | undefined = wanted[kind as keyof typeof wanted];
   const found: Candidate[] = [];
-  for (const [id, value] of local ? localEntries(context, kind) : entriesOfKind(context, kind)) {
+  for (const [id, value] of local ? entriesAround(context, kind) : entriesOfKind(context, kind)) {
     if (without.has(id)) continue;
     const { fits, role: own } = (value ?? {}) as { fits?: unknown; role?: unknown };
     if (role !== undefined && own !== role) continue;
@@ -147,34 +146,10 @@ function* entriesOfKind({ book, file }: Context, kind: RefKind): IterableIterato
 }
 
 /** Ids that are known only within a file or an entry: options of the job, parameters and add-ons of what the line names. */
-function localEntries(context: Context, kind: RefKind): [string, unknown][] {
-  const home = LOCAL_HOMES.get(kind);
-  if (!home) return [];
-  const named = leading(context, home.owner);
-  const holder = named === undefined ? context.file.value : context.book.value(home.owner, named);
-  const entries = (holder as Record<string, unknown> | undefined)?.[home.field];
-  return entries && typeof entries === 'object' ? Object.entries(entries) : [];
-}
-
-/** By kind of a local id: what it belongs to, and the field there whose keys bring it into being. */
-const LOCAL_HOMES: ReadonlyMap<RefKind, { owner: RefKind; field: string }> = new Map(
-  KINDS.flatMap((kind) => [
-    ...(kind.defines ? localFields(kind.schema, kind.defines) : []),
-    ...catalogsOf(kind.schema).flatMap((catalog) => {
-      const record = alternativesOf(catalog.schema)[0];
-      const owner = record instanceof z.ZodRecord ? metaOf(record.keyType as z.ZodType).defines : undefined;
-      return owner ? localFields((record as z.ZodRecord).valueType as z.ZodType, owner) : [];
-    }),
-  ]),
-);
-
-function localFields(schema: z.ZodType, owner: RefKind): [RefKind, { owner: RefKind; field: string }][] {
-  if (!(schema instanceof z.ZodObject)) return [];
-  return [...fieldsOf(schema).values()].flatMap((field) => {
-    const keys = keyOf(alternativesOf(field.schema)[0]!);
-    const { defines, local } = keys ? metaOf(keys) : {};
-    return defines && local ? [[defines, { owner, field: field.key }] as const] : [];
-  }) as [RefKind, { owner: RefKind; field: string }][];
+function entriesAround(context: Context, kind: RefKind): [string, unknown][] {
+  const owner = localOwner(kind);
+  const named = owner && leading(context, owner);
+  return localEntries(named === undefined ? context.file.value : context.book.value(owner!, named), kind);
 }
 
 /** Parameters of the template that is being written, as `$name`; those that stand for one of the kinds first. */

@@ -1,12 +1,7 @@
 /** Many parts in one long text, so that the engine's own search runs over all of them at once. */
-import type { Part } from '../../../schemas/kinds/parts.ts';
-import type { Definition } from '../book/facts.ts';
+import type { Digest } from './completion-digest.ts';
 
-export interface Row {
-  readonly definition: Definition;
-  readonly id: string;
-  readonly part: Part | undefined;
-}
+export type Row = Digest;
 
 /**
  * How well a row matches, lower is better: 0 the start of the number, 1 the start of the name, 2 the start of a word,
@@ -41,10 +36,11 @@ export class Shelf {
     if (!this.#roles) {
       this.#roles = new Map();
       for (const row of this.#rows) {
-        if (row.part?.role === undefined) continue;
-        const list = this.#roles.get(row.part.role);
-        if (list) list.push(row);
-        else this.#roles.set(row.part.role, [row]);
+        for (const one of row.roles) {
+          const list = this.#roles.get(one);
+          if (list) list.push(row);
+          else this.#roles.set(one, [row]);
+        }
       }
     }
     return this.#roles.get(role) ?? [];
@@ -134,8 +130,8 @@ export class Shelf {
     if (this.#text !== undefined) return this.#text;
     const pieces: string[] = [];
     let length = 0;
-    for (const [i, { id, part }] of this.#rows.entries()) {
-      const piece = NUMBER + (id + NAME + (part?.name ?? '')).toLowerCase();
+    for (const [i, { id, name }] of this.#rows.entries()) {
+      const piece = NUMBER + (id + NAME + name).toLowerCase();
       this.#starts[i] = length;
       this.#letters[i] = lettersOf(piece, 0, piece.length);
       length += piece.length;

@@ -82,7 +82,7 @@ function given(rows: readonly (readonly [string, string | undefined])[]): (reado
 
 /** Text that Markdown shows as it is. */
 export function escaped(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>#|~&$]/g, '\\$&').replace(/^(\s*)([-+]|\d+[.)])(?=\s|$)/gm, '$1\\$2');
+  return text.replace(/[\\`*_{}[\]<>#|~&]/g, '\\$&').replace(/^(\s*)([-+]|\d+[.)])(?=\s|$)/gm, '$1\\$2');
 }
 
 /** In backticks, more of them than the text has in a row. */

@@ -1,5 +1,11 @@
 /** Changes of the book as the client can take them. */
-import type { AnnotatedTextEdit, ChangeAnnotation, TextDocumentEdit, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
+import type {
+  AnnotatedTextEdit,
+  ChangeAnnotation,
+  TextDocumentEdit,
+  TextEdit,
+  WorkspaceEdit,
+} from 'vscode-languageserver';
 import type { BookEdit } from '../features/edit.ts';
 import type { Session } from './session.ts';
 
@@ -34,7 +40,10 @@ export function versioned(session: Session, edit: WorkspaceEdit): WorkspaceEdit 
   if (!edit.changes) return edit;
   const changes = Object.entries(edit.changes);
   if (!session.client.workspace?.workspaceEdit?.documentChanges)
-    return { ...edit, changes: Object.fromEntries(changes.map(([uri, edits]) => [session.spelled(uri), edits])) };
+    return {
+      ...edit,
+      changes: Object.fromEntries(changes.map(([uri, edits]) => [session.spelled(uri), edits])),
+    };
   const { changes: _, ...rest } = edit;
   return {
     ...rest,

@@ -46,9 +46,12 @@ export class ClientFiles implements Files {
   }
 
   async folder(uri: string): Promise<FolderTexts> {
-    const { files } = await this.#connection.sendRequest<{ files: { uri: string; text: string }[] }>(READ_FOLDER, {
-      uri,
-    });
+    const { files } = await this.#connection.sendRequest<{ files: { uri: string; text: string }[] }>(
+      READ_FOLDER,
+      {
+        uri,
+      },
+    );
     const texts = new Map<string, string>();
     for (const file of files) {
       if (YAML.test(file.uri)) texts.set(canonical(file.uri), file.text);

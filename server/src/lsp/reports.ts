@@ -5,6 +5,7 @@ import type {
   DocumentDiagnosticParams,
   DocumentDiagnosticReport,
   FullDocumentDiagnosticReport,
+  PreviousResultId,
   WorkspaceDiagnosticParams,
   WorkspaceDiagnosticReport,
   WorkspaceDocumentDiagnosticReport,
@@ -50,16 +51,22 @@ export class Reports {
     const report = this.of(at);
     const related = this.#related(at, report);
     const more = Object.keys(related).length > 0 ? { relatedDocuments: related } : {};
-    if (report.resultId === previousResultId) return { kind: 'unchanged', resultId: report.resultId, ...more };
+    if (report.resultId === previousResultId)
+      return { kind: 'unchanged', resultId: report.resultId, ...more };
     return { kind: 'full', resultId: report.resultId, items: report.items, ...more };
   }
 
   /** A client that takes results bit by bit is told when there is something new; another one is told at once. */
-  async workspace(params: WorkspaceDiagnosticParams, token: CancellationToken): Promise<WorkspaceDiagnosticReport> {
+  async workspace(
+    params: WorkspaceDiagnosticParams,
+    token: CancellationToken,
+  ): Promise<WorkspaceDiagnosticReport> {
     const { partialResultToken, previousResultIds } = params;
-    if (partialResultToken === undefined) return { items: await this.#all(params, token) };
+    let items = await working(this.#session, params.workDoneToken, 'Checking the shop book', (tell) =>
+      this.#all(previousResultIds, token, tell),
+    );
+    if (partialResultToken === undefined) return { items };
     for (;;) {
-      const items = await this.#all(params, token);
       const fresh = items.filter((item) => item.kind === 'full');
       if (token.isCancellationRequested || fresh.length > 0 || previousResultIds.length === 0) {
         const { connection } = this.#session;
@@ -71,28 +78,33 @@ export class Reports {
         return { items: [] };
       }
       await this.#session.change(QUIET, token);
+      await this.#session.ready;
+      items = await this.#all(previousResultIds, token);
     }
   }
 
-  async #all(params: WorkspaceDiagnosticParams, token: CancellationToken): Promise<WorkspaceDocumentDiagnosticReport[]> {
-    const before = new Map(params.previousResultIds.map(({ uri, value }) => [canonical(uri), { uri, value }]));
+  async #all(
+    previous: readonly PreviousResultId[],
+    token: CancellationToken,
+    tell: (percent: number) => void = () => undefined,
+  ): Promise<WorkspaceDocumentDiagnosticReport[]> {
+    const before = new Map(previous.map(({ uri, value }) => [canonical(uri), { uri, value }]));
     const items: WorkspaceDocumentDiagnosticReport[] = [];
     const slices = new Slices();
-    const files = this.#session.books.flatMap((book) => [...book.files()]);
-    await working(this.#session, params.workDoneToken, 'Checking the shop book', async (report) => {
-      for (const [done, { uri: at }] of files.entries()) {
-        if (slices.over) {
-          report(Math.floor((100 * done) / files.length));
-          await pause();
-        }
-        if (token.isCancellationRequested) return;
-        // A file may have gone meanwhile.
-        const found = this.#session.at(at);
-        const item = found && this.#item(found, before.get(at)?.value);
-        if (item) items.push(item);
-        if (found) before.delete(at);
+    const uris = this.#session.books.flatMap((book) => [...book.files()].map((file) => file.uri));
+    for (const [done, uri] of uris.entries()) {
+      if (slices.over) {
+        tell(Math.floor((100 * done) / uris.length));
+        await pause();
+        if (token.isCancellationRequested) return [];
       }
-    });
+      // A file may have gone meanwhile.
+      const at = this.#session.at(uri);
+      if (!at) continue;
+      const item = this.#item(at, before.get(uri)?.value);
+      if (item) items.push(item);
+      before.delete(uri);
+    }
     for (const { uri } of before.values()) items.push({ kind: 'full', uri, version: null, items: [] });
     return items;
   }
@@ -110,7 +122,9 @@ export class Reports {
   /** The files at the other end of a problem that has two. */
   #related({ file }: At, { items }: Report): Record<string, FullDocumentDiagnosticReport> {
     if (!this.#session.client.textDocument?.diagnostic?.relatedDocumentSupport) return {};
-    const others = items.flatMap((item) => (item.relatedInformation ?? []).map(({ location }) => location.uri));
+    const others = items.flatMap((item) =>
+      (item.relatedInformation ?? []).map(({ location }) => location.uri),
+    );
     const out: Record<string, FullDocumentDiagnosticReport> = {};
     for (const uri of new Set(others)) {
       const at = uri === file.uri ? undefined : this.#session.at(uri);
@@ -120,7 +134,7 @@ export class Reports {
   }
 }
 
-/** 53 bits of the text (FNV-1a on two halves): two lists that differ have the same one about never. */
+/** 64 bits of the text (FNV-1a from both ends) and its length. */
 function digest(text: string): string {
   let low = 0x811c9dc5;
   let high = 0xc9dc5118;

@@ -3,6 +3,7 @@
  * counts, whatever the disk says; when it is closed the disk counts again.
  */
 import type {
+  CancellationToken,
   ClientCapabilities,
   Connection,
   TextDocumentContentChangeEvent,
@@ -97,6 +98,26 @@ export class Session {
     this.#listeners.add(listener);
   }
 
+  /** Settles when something has changed and then nothing for so many milliseconds, or when the token is cancelled. */
+  change(quiet: number, token: CancellationToken): Promise<void> {
+    return new Promise((done) => {
+      let timer: ReturnType<typeof setTimeout> | undefined;
+      const finish = () => {
+        this.#listeners.delete(listener);
+        cancelled.dispose();
+        clearTimeout(timer);
+        done();
+      };
+      const listener = () => {
+        clearTimeout(timer);
+        timer = setTimeout(finish, quiet);
+      };
+      const cancelled = token.onCancellationRequested(finish);
+      this.#listeners.add(listener);
+      if (token.isCancellationRequested) finish();
+    });
+  }
+
   at(uri: string): At | undefined {
     const book = this.#workspace.bookOf(uri);
     const file = book?.file(canonical(uri));
@@ -111,6 +132,12 @@ export class Session {
 
   isOpen(uri: string): boolean {
     return this.#open.has(canonical(uri));
+  }
+
+  /** Whether the client spells the URI of an open document in a way of its own. */
+  get spellsOtherwise(): boolean {
+    for (const [at, { uri }] of this.#open) if (at !== uri) return true;
+    return false;
   }
 
   /** A URI as the client spells it. */
@@ -135,13 +162,17 @@ export class Session {
     this.#tell([this.#workspace.put(uri, text)], true);
   }
 
-  changed({ uri, version }: VersionedTextDocumentIdentifier, changes: readonly TextDocumentContentChangeEvent[]): void {
+  changed(
+    { uri, version }: VersionedTextDocumentIdentifier,
+    changes: readonly TextDocumentContentChangeEvent[],
+  ): void {
     const known = this.#open.get(canonical(uri));
     if (!known) throw new Error(`A change of ${uri} came, which is not open.`);
     this.#open.set(canonical(uri), { uri: known.uri, version });
     const told: WorkspaceChange[] = [];
     for (const group of grouped(changes)) {
-      const change = typeof group === 'string' ? this.#workspace.put(uri, group) : this.#workspace.edit(uri, group);
+      const change =
+        typeof group === 'string' ? this.#workspace.put(uri, group) : this.#workspace.edit(uri, group);
       if (change) told.push(change);
     }
     this.#tell(told, true);
@@ -185,7 +216,9 @@ export class Session {
   }
 
   #log(what: string, error: unknown): void {
-    this.connection.console.error(`${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+    this.connection.console.error(
+      `${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
+    );
   }
 
   async #load(report: (percent: number) => void): Promise<void> {
@@ -256,7 +289,9 @@ export class Session {
     if (changes.length === 0) return;
     const files = new Set(changes.flatMap((change) => [...change.files]));
     this.#announce({ typed, files });
-    this.#lookUp(changes.map((change) => change.file)).catch((error) => this.#log('Files were not looked up', error));
+    this.#lookUp(changes.map((change) => change.file)).catch((error) =>
+      this.#log('Files were not looked up', error),
+    );
   }
 
   #announce(change: SessionChange): void {
@@ -266,7 +301,8 @@ export class Session {
   async #lookUp(files: readonly BookFile[]): Promise<void> {
     const targets = files.flatMap((file) => [...filesNamedIn(file)].flatMap(({ target }) => target ?? []));
     const [first] = targets;
-    if (first !== undefined && (await this.#files.lookUp(targets))) this.#tell(this.#workspace.refresh(first), false);
+    if (first !== undefined && (await this.#files.lookUp(targets)))
+      this.#tell(this.#workspace.refresh(first), false);
   }
 }
 

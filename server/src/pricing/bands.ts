@@ -1,6 +1,6 @@
 /** From cost to price: a markup, and a schedule of bands that holds one markup for each range of cost. */
 import type { Band, Schedule } from '../../../schemas/kinds/shop.ts';
-import { type Decimal, dec, least, ONE, round, ZERO } from '../../../schemas/values/decimal.ts';
+import { type Decimal, dec, greatest, least, ONE, round, ZERO } from '../../../schemas/values/decimal.ts';
 import {
   type Amount,
   atLeast,
@@ -29,7 +29,7 @@ export function markedUp(label: string, rule: Markup, cost: Amount): Amount {
       note,
     });
   }
-  const times = factor ?? ONE.plus(markup ?? ZERO);
+  const times = greatest(ZERO, factor ?? ONE.plus(markup ?? ZERO));
   const note = markup && (() => `a markup of ${percent(markup)}`);
   return product(label, [cost, given('Factor', times, { measure: 'number' })], note ? { note } : {});
 }

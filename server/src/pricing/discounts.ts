@@ -15,7 +15,7 @@ import {
   sum,
   ZERO,
 } from '../../../schemas/values/decimal.ts';
-import { type Amount, atMost, given, portion, product, rounded, sumOf } from './amount.ts';
+import { type Amount, atMost, given, portion, product, rounded, type Source, sumOf } from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
 import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
 import type { PricedDiscount } from './model.ts';
@@ -24,6 +24,8 @@ interface Wanted {
   readonly index: number;
   readonly path: Path;
   readonly discount: Discount;
+  /** Where its figure is written. */
+  readonly source: Source;
 }
 
 export interface Discounted {
@@ -39,20 +41,22 @@ export function waitsForFees({ discount }: Pick<Wanted, 'discount'>): boolean {
 /** The customer's standing discount and those of the job, in order, without those that have ended. */
 export function wantedDiscounts(context: Context): Wanted[] {
   const wanted: Wanted[] = [];
-  const add = (path: Path, discount: Discount | undefined): void => {
-    if (discount) wanted.push({ index: wanted.length, path, discount });
+  const add = (path: Path, discount: Discount | undefined, source: Source = { path }): void => {
+    if (discount) wanted.push({ index: wanted.length, path, discount, source });
     else context.complete = false;
   };
+  const addById = (path: Path, id: string): void =>
+    add(path, entry(context.shop.discounts, id), { kind: 'discount', id });
   const { customer, discounts = [] } = context.sale;
   const ids = discounts.map((one) =>
     typeof one === 'string' ? one : 'discount' in one ? one.discount : undefined,
   );
   if (customer?.discount !== undefined && !ids.includes(customer.discount)) {
-    add(['customer'], entry(context.shop.discounts, customer.discount));
+    addById(['customer'], customer.discount);
   }
   discounts.forEach((one, index) => {
     const path = ['discounts', index];
-    if (typeof one === 'string') add(path, entry(context.shop.discounts, one));
+    if (typeof one === 'string') addById(path, one);
     else if ('discount' in one) add(path, changed(entry(context.shop.discounts, one.discount), one));
     else add(path, one);
   });
@@ -86,10 +90,11 @@ export function takeDiscounts(
 function takeOne(
   context: Context,
   charges: readonly Charge[],
-  { index, path, discount }: Wanted,
+  wanted: Wanted,
 ): { readonly charges: readonly Charge[]; readonly discount: PricedDiscount } | undefined {
+  const { index, path, discount } = wanted;
   const on = charges.filter((one) => discount.on.includes(one.category) && one.net.gt(ZERO));
-  const full = fullAmount(context, on, discount, path);
+  const full = fullAmount(context, on, wanted);
   if (discount.expires !== undefined && discount.expires < context.on) {
     report(
       context,
@@ -128,7 +133,7 @@ function takeOne(
   };
 }
 
-function fullAmount(context: Context, on: readonly Charge[], discount: Discount, path: Path): Amount {
+function fullAmount(context: Context, on: readonly Charge[], { discount, path, source }: Wanted): Amount {
   const terms: Amount[] = [];
   if (discount.percent !== undefined) {
     const percent = notBelowZero(context, discount.percent, path, discount.name);
@@ -136,13 +141,11 @@ function fullAmount(context: Context, on: readonly Charge[], discount: Discount,
       'What it is on',
       on.map((one) => given(one.name, one.net)),
     );
-    const share = given('Percent', percent, { measure: 'share', source: { path } });
+    const share = given('Percent', percent, { measure: 'share', source });
     terms.push(rounded(product(discount.name, [base, share]), context.places));
   }
   if (discount.amount !== undefined) {
-    terms.push(
-      given(discount.name, typedMoney(context, discount.amount, path, discount.name), { source: { path } }),
-    );
+    terms.push(given(discount.name, typedMoney(context, discount.amount, path, discount.name), { source }));
   }
   if (terms.length === 0) {
     report(

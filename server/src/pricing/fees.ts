@@ -6,7 +6,7 @@ import { type Amount, atMost, given, nothing, product, rounded, sumOf } from './
 import { applies } from './applies.ts';
 import { baseOf } from './bases.ts';
 import { type Charge, charge } from './charge.ts';
-import { type Context, entry, money, notBelowZero, report } from './context.ts';
+import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
 import type { SaleLine } from './model.ts';
 
 /** A fee that is on the job. */
@@ -90,8 +90,8 @@ function feeCharge(
   const whole = each
     ? rounded(product(fee.name, [quantity, each]), context.places)
     : nothing(fee.name, 'no figure');
-  const amount =
-    fee.maximum === undefined ? whole : atMost(whole, rounded(given('Maximum', fee.maximum), context.places));
+  const most = fee.maximum && given('Maximum', typedMoney(context, fee.maximum, [], fee.name));
+  const amount = most ? atMost(whole, most) : whole;
   return charge({
     kind: 'fee',
     path,

@@ -1,5 +1,5 @@
 /** Hours of an operation and what they cost: its own time, its add-ons and the steps it carries, by rate. */
-import { type Decimal, ONE, sum, ZERO } from '../../../schemas/values/decimal.ts';
+import { ONE, sum, ZERO } from '../../../schemas/values/decimal.ts';
 import { type Amount, given, nothing, product, sumOf } from './amount.ts';
 import { type Context, entry, notBelowZero, report } from './context.ts';
 import { warnOfOverlap } from './overlap.ts';
@@ -19,12 +19,10 @@ export function byRate(
   own: Amount,
   adders: readonly Amount[],
   carried: readonly Carried<Work>[],
-  times: Decimal,
 ): Group[] {
+  const times = timesOf(work);
   const repeated = (hours: Amount): Amount =>
-    times.eq(ONE)
-      ? hours
-      : product(hours.label, [given('Times', times, { measure: 'number' }), hours], { measure: 'hours' });
+    times.value.eq(ONE) ? hours : product(hours.label, [times, hours], { measure: 'hours' });
   const main: Group = { rate: work.operation.rate, hours: [own, ...adders].map(repeated) };
   const groups = [main];
   for (const { access } of carried) {
@@ -40,6 +38,11 @@ export function byRate(
   }
   const sold = groups.filter((group) => sum(group.hours.map((one) => one.value)).gt(ZERO));
   return sold.length > 0 ? sold : [main];
+}
+
+/** How often an operation is done; its access is done once. */
+export function timesOf({ from: { line, path } }: Work): Amount {
+  return given('Times', line.quantity ?? ONE, { measure: 'number', source: { path: [...path, 'quantity'] } });
 }
 
 export function hourly(context: Context, work: Work, groups: readonly Group[]): Amount {
@@ -68,14 +71,19 @@ export function hourly(context: Context, work: Work, groups: readonly Group[]): 
 export function rateOf(context: Context, id: string | undefined): Amount | undefined {
   if (id === undefined) return undefined;
   const locked = entry(context.sale.lock?.rates, id);
-  if (locked) return given('Rate', locked, { source: { path: ['lock', 'rates', id] }, note: 'locked price' });
+  if (locked) {
+    const path = ['lock', 'rates', id];
+    const value = notBelowZero(context, locked, path, 'This locked rate');
+    return given('Rate', value, { source: { path }, note: 'locked price' });
+  }
   const rate = entry(context.shop.rates, id);
   return (
     rate && given('Rate', notBelowZero(context, rate.hourly, [], rate.name), { source: { kind: 'rate', id } })
   );
 }
 
-export function costOf(context: Context, groups: readonly Group[]): Amount | undefined {
+/** What the hours cost the shop. Not known where a rate does not say, or where a price has no hours behind it. */
+export function costOf(context: Context, work: Work, groups: readonly Group[]): Amount | undefined {
   const costs: Amount[] = [];
   for (const group of groups) {
     const hours = sumOf('Hours', group.hours, { measure: 'hours' });
@@ -89,6 +97,7 @@ export function costOf(context: Context, groups: readonly Group[]): Amount | und
       ]),
     );
   }
+  if (costs.length === 0 && work.way === 'fixed') return undefined;
   return costs.length === 1 ? costs[0]! : sumOf('Labor cost', costs);
 }
 
@@ -106,7 +115,7 @@ export function ownHours(context: Context, work: Work, steps: readonly Carried<W
   }
   const source = { kind: 'operation', id: work.id } as const;
   if (book) return given('Own hours', book, { measure: 'hours', source });
-  const priced = work.way === 'fixed';
+  const priced = work.way === 'fixed' || work.way === 'sublet';
   if (!priced && (work.operation['hours-by'] !== undefined || !work.operation.steps?.length)) {
     context.complete = false;
     const family = context.unit?.name ?? context.sale.unit;
@@ -119,5 +128,5 @@ export function ownHours(context: Context, work: Work, steps: readonly Carried<W
       { related: [{ kind: 'operation', id: work.id, message: 'Its hours are missing.' }] },
     );
   }
-  return nothing('Own hours', priced ? 'none said; the price is fixed' : 'none of its own', 'hours');
+  return nothing('Own hours', priced ? 'none said' : 'none of its own', 'hours');
 }

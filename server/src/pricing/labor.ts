@@ -7,13 +7,13 @@ import { addersOf } from './adders.ts';
 import { type Amount, atLeast, given, nothing, product, rounded, sumOf } from './amount.ts';
 import { type Charge, charge } from './charge.ts';
 import { type Context, money, notBelowZero, report, typedMoney } from './context.ts';
-import { byRate, costOf, hourly, ownHours, rateOf } from './hours.ts';
+import { byRate, costOf, type Group, hourly, ownHours, rateOf, timesOf } from './hours.ts';
 import type { SharedStep } from './model.ts';
 import { warnOfRepeats } from './overlap.ts';
 import { needReason } from './reasons.ts';
 import { type Carried, hoursFor, shareSteps } from './steps.ts';
 import { operationSublet } from './sublet.ts';
-import { RANK, type Work, worksOf } from './works.ts';
+import { type Work, worksOf } from './works.ts';
 
 export interface Labor {
   /** By place among the sale's lines. */
@@ -25,7 +25,7 @@ export function labor(context: Context): Labor {
   const works = worksOf(context);
   const steps = shareSteps(
     context,
-    works.filter((work) => RANK[work.way] < 3),
+    works.filter((work) => work.way !== 'included'),
   );
   warnOfRepeats(context, works);
   return {
@@ -35,52 +35,66 @@ export function labor(context: Context): Labor {
 }
 
 function chargesOf(context: Context, work: Work, steps: readonly Carried<Work>[]): Charge[] {
-  if (work.way === 'sublet') return operationSublet(context, work);
   if (work.way === 'included') return [included(context, work)];
-
-  const carried = steps.filter((one) => one.by === work);
-  const times = work.from.line.quantity ?? ONE;
-  const own = ownHours(context, work, steps);
-  const groups = byRate(work, own, addersOf(context, work), carried, times);
-  const hours = sumOf(
-    'Hours',
-    groups.flatMap((group) => group.hours),
-    { measure: 'hours' },
-  );
-  const priced = { ...base(work), hours, steps: carried.map((one) => one.access.id) };
-  const cost = costOf(context, groups);
-
-  if (work.way === 'given-away') {
-    return [
-      charge({ ...priced, amount: nothing('Labor', 'no charge'), cost, quantity: hours, unit: 'hour' }),
-    ];
-  }
-  const hoursSold = hours.value;
-  if (work.way === 'fixed') {
-    const each = fixedPrice(context, work);
-    const quantity = given('Times', times, { measure: 'number', source: { path: work.from.path } });
-    const amount = rounded(times.eq(ONE) ? each : product('Labor', [quantity, each]), context.places);
-    return [
-      charge({ ...priced, quantity, each, amount: withMinimum(context, work, amount), hoursSold, cost }),
-    ];
-  }
-
-  const amount = rounded(hourly(context, work, groups), context.places);
-  return [
-    charge({
-      ...priced,
-      quantity: hours,
-      unit: 'hour',
-      each: groups.length === 1 ? rateOf(context, groups[0]!.rate) : undefined,
-      rate: work.operation.rate,
-      amount: withMinimum(context, work, amount),
-      hoursSold,
-      cost,
-    }),
-  ];
+  const done = timed(context, work, steps);
+  if (work.way === 'given-away') return [givenAway(done)];
+  if (work.way === 'fixed') return [atFixedPrice(context, work, done)];
+  if (work.way === 'hours') return [byTheHour(context, work, done)];
+  const bought = operationSublet(context, work);
+  return done.hours.value.gt(ZERO) ? [...bought, byTheHour(context, work, done)] : bought;
 }
 
-function base(work: Work) {
+/** What is done on a line, before it is priced. */
+interface Done {
+  readonly base: ReturnType<typeof baseOf> & Pick<Charge, 'hours' | 'steps' | 'cost'>;
+  readonly hours: Amount;
+  readonly groups: readonly Group[];
+}
+
+function timed(context: Context, work: Work, steps: readonly Carried<Work>[]): Done {
+  const carried = steps.filter((one) => one.by === work);
+  const groups = byRate(work, ownHours(context, work, steps), addersOf(context, work), carried);
+  const all = groups.flatMap((group) => group.hours);
+  const hours = sumOf('Hours', all, { measure: 'hours' });
+  const cost = costOf(context, work, groups);
+  return {
+    base: { ...baseOf(work), hours, steps: carried.map((one) => one.access.id), cost },
+    hours,
+    groups,
+  };
+}
+
+function givenAway({ base, hours }: Done): Charge {
+  return charge({ ...base, amount: nothing('Labor', 'no charge'), quantity: hours, unit: 'hour' });
+}
+
+function atFixedPrice(context: Context, work: Work, { base, hours }: Done): Charge {
+  const each = fixedPrice(context, work);
+  const quantity = timesOf(work);
+  const amount = rounded(quantity.value.eq(ONE) ? each : product('Labor', [quantity, each]), context.places);
+  return charge({
+    ...base,
+    quantity,
+    each,
+    amount: withMinimum(context, work, amount),
+    hoursSold: hours.value,
+  });
+}
+
+function byTheHour(context: Context, work: Work, { base, hours, groups }: Done): Charge {
+  const amount = rounded(hourly(context, work, groups), context.places);
+  return charge({
+    ...base,
+    quantity: hours,
+    unit: 'hour',
+    each: groups.length === 1 ? rateOf(context, groups[0]!.rate) : undefined,
+    rate: work.operation.rate,
+    amount: withMinimum(context, work, amount),
+    hoursSold: hours.value,
+  });
+}
+
+function baseOf(work: Work) {
   const { operation, from, id, order, includedIn } = work;
   const coverage =
     operation.work === 'diagnosis' || operation.work === 'programming' ? operation.work : ('labor' as const);
@@ -141,7 +155,7 @@ function included(context: Context, work: Work): Charge {
     },
   );
   return charge({
-    ...base(work),
+    ...baseOf(work),
     amount: nothing('Labor', `part of ${covering.name}`),
     unit: 'hour',
     quantity: nothing('Hours', `part of ${covering.name}`, 'hours'),

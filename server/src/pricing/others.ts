@@ -40,7 +40,12 @@ export function otherLine(
     hoursSold: price.gt(ZERO) ? hours.value : ZERO,
     cost:
       line.cost &&
-      product('Cost', [quantity, given('Cost', line.cost, { source: { path: [...path, 'cost'] } })]),
+      product('Cost', [
+        quantity,
+        given('Cost', notBelowZero(context, line.cost, [...path, 'cost'], 'This cost'), {
+          source: { path: [...path, 'cost'] },
+        }),
+      ]),
     order,
   });
 }

@@ -2,16 +2,14 @@
  * Tax: each line by its class in the jurisdiction, at the rates in force on the pricing date. Tax is rounded half up
  * to the cent once on the invoice or on every line, rates added first or each by itself; whoever is exempt owes none.
  */
-import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
-import { type Decimal, ONE, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
+import { type Decimal, least, ONE, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
 import { type Amount, given, nothing, portion, product, quotient, rounded, sumOf } from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
-import { type Context, report } from './context.ts';
+import type { Context } from './context.ts';
 import type { Owner, PricedTax, TaxRow } from './model.ts';
 import type { Owned, Terms } from './payers.ts';
 import { classTaxer } from './tax-classes.ts';
-
-type Rate = Jurisdiction['taxes'][number];
+import { exemption, type Rate, ratesInForce } from './tax-rates.ts';
 
 /** A line with its owners, and the tax that each of them owes on it. */
 export interface TaxedLine {
@@ -192,7 +190,9 @@ function withoutTaxInside(
   rates: readonly Rate[],
 ): Counted {
   const all = sum(rates.map(({ rate }) => rate));
-  const inside = spared.map((taxable) => round(taxable.times(all).div(ONE.plus(all)), context.places));
+  const inside = spared.map((taxable, at) =>
+    least(one.owners[at]!.net, round(taxable.times(all).div(ONE.plus(all)), context.places)),
+  );
   const off = sum(inside);
   if (off.eq(ZERO)) return { ...one, due };
   return {
@@ -206,55 +206,4 @@ function withoutTaxInside(
     owners: one.owners.map((owner, at) => ({ ...owner, net: owner.net.minus(inside[at]!) })),
     due,
   };
-}
-
-function ratesInForce(context: Context): readonly Rate[] {
-  const { jurisdiction, on, shop } = context;
-  if (!jurisdiction) {
-    context.complete = false;
-    if (shop.jurisdiction === undefined) {
-      report(
-        context,
-        'warning',
-        'no-jurisdiction',
-        [],
-        'The shop names no jurisdiction, so no tax is counted. Write `jurisdiction` in shop.yaml. Check your local rules.',
-      );
-    }
-    return [];
-  }
-  const rates = jurisdiction.taxes.filter(
-    ({ from, until }) => (from === undefined || from <= on) && (until === undefined || until >= on),
-  );
-  if (rates.length === 0 && jurisdiction.taxes.length > 0) {
-    context.complete = false;
-    report(
-      context,
-      'error',
-      'tax-rate-missing',
-      [],
-      `${jurisdiction.name} has no tax rate for ${on}, so no tax is counted. Add the rate that holds on that day to its \`taxes\`.`,
-    );
-  }
-  return rates;
-}
-
-/** Whether an owner of a line owes no tax; the owner without a name is the customer. */
-function exemption(context: Context, payers: readonly Terms[]): (payer: string | undefined) => boolean {
-  const exempt = new Set<string | undefined>();
-  const certificate = context.sale.customer?.exempt;
-  if (certificate && certificate.expires !== undefined && certificate.expires < context.on) {
-    report(
-      context,
-      'warning',
-      'exemption-expired',
-      ['customer'],
-      `The tax exemption ${certificate.certificate} ended on ${certificate.expires}, so tax is charged. Ask for a new certificate.`,
-    );
-  } else if (certificate) exempt.add(undefined);
-  for (const payer of payers) {
-    if (payer.exempt !== undefined || context.jurisdiction?.['payer-taxed']?.[payer.kind] === false)
-      exempt.add(payer.id);
-  }
-  return (payer) => exempt.has(payer);
 }

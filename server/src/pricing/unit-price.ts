@@ -150,7 +150,10 @@ function throughSchedule(
   list: Amount | undefined,
 ): Price {
   const freight =
-    part.freight && given('Freight', part.freight, { source: { kind: 'part', id, field: 'freight' } });
+    part.freight &&
+    given('Freight', notBelowZero(context, part.freight, [], 'Freight'), {
+      source: { kind: 'part', id, field: 'freight' },
+    });
   const priced = scheduled(schedule, { cost, freight, list, pack: part.pack?.of }, context.places);
   if (!priced) {
     unpriced(

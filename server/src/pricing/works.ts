@@ -1,6 +1,7 @@
 /** The operations of a job, and the way each is priced. */
 import type { Operation } from '../../../schemas/kinds/labor.ts';
 import type { OperationLine } from '../../../schemas/kinds/lines.ts';
+import { ZERO } from '../../../schemas/values/decimal.ts';
 import type { Context } from './context.ts';
 import { inclusions } from './includes.ts';
 import type { SaleLine } from './model.ts';
@@ -16,18 +17,12 @@ export interface Work extends Taker {
 }
 
 /** A fixed price covers its steps whoever else needs them; what is given away carries only what nobody pays for. */
-export const RANK: Record<Work['way'], number> = {
-  fixed: 0,
-  hours: 1,
-  'given-away': 2,
-  included: 3,
-  sublet: 3,
-};
+const RANK: Record<Work['way'], number> = { fixed: 0, hours: 1, sublet: 1, 'given-away': 2, included: 3 };
 
 export function worksOf(context: Context): Work[] {
   const known: { order: number; from: Work['from']; operation: Operation; id: string }[] = [];
   context.sale.lines.forEach((from, order) => {
-    if (!('operation' in from.line)) return;
+    if (!('operation' in from.line) || from.line.quantity?.eq(ZERO)) return;
     const operation = context.catalog.operation(from.line.operation);
     if (operation) known.push({ order, from: from as Work['from'], operation, id: from.line.operation });
     else context.complete = false;

@@ -43,6 +43,7 @@ export type Block =
   | Cards
   | Chart
   | Choose
+  | { readonly block: 'picture'; readonly picture: Picture }
   | { readonly block: 'sign'; readonly lines: readonly string[] }
   | Steps;
 
@@ -203,16 +204,28 @@ export interface Step {
   readonly aside: string;
   readonly facts: readonly Fact[];
   /** To be filled in by hand: what, and what it has to hold. */
-  readonly fields: readonly { readonly label: string; readonly limit: string; readonly filled?: string | undefined }[];
+  readonly fields: readonly {
+    readonly label: string;
+    readonly limit: string;
+    readonly filled?: string | undefined;
+  }[];
   readonly cautions: readonly { readonly text: string; readonly authority: string }[];
 }
 
-export const section = (id: string, title: string, blocks: readonly (Block | undefined)[]): Section | undefined => {
+export const section = (
+  id: string,
+  title: string,
+  blocks: readonly (Block | undefined)[],
+): Section | undefined => {
   const there = blocks.filter((block) => block !== undefined);
   return there.length > 0 ? { block: 'section', id, title, blocks: there } : undefined;
 };
 
-export const text = (words: string | undefined, as: Text['as'] = 'plain', label?: string): Text | undefined =>
+export const text = (
+  words: string | undefined,
+  as: Text['as'] = 'plain',
+  label?: string,
+): Text | undefined =>
   words === undefined || words === '' ? undefined : { block: 'text', as, text: words.trim(), label };
 
 export const list = (items: readonly string[]): List | undefined =>

@@ -40,7 +40,9 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
   const fill = (template: string, values: Readonly<Record<string, string | number>>): string => {
     const forms = template.split('|');
     const form =
-      forms.length > 1 && values.n !== undefined && plurals.select(Number(values.n)) !== 'one' ? forms[1]! : forms[0]!;
+      forms.length > 1 && values.n !== undefined && plurals.select(Number(values.n)) !== 'one'
+        ? forms[1]!
+        : forms[0]!;
     return form.replaceAll(/\{(\w+)\}/g, (whole, name: string) => String(values[name] ?? whole));
   };
 
@@ -89,7 +91,21 @@ const PREFERRED: Readonly<
   },
 };
 
-const METRIC_SYMBOLS = new Set(['L', 'mL', 'km', 'm', 'cm', 'mm', '°C', 'kPa', 'bar', 'L/min', 'N·m', 'kg', 'g']);
+const METRIC_SYMBOLS = new Set([
+  'L',
+  'mL',
+  'km',
+  'm',
+  'cm',
+  'mm',
+  '°C',
+  'kPa',
+  'bar',
+  'L/min',
+  'N·m',
+  'kg',
+  'g',
+]);
 
 function inUnitsOf(quantity: Quantity, units: Shop['units']): Quantity {
   const [id, places] = PREFERRED[units ?? 'us'][quantity.unit.dimension] ?? [];

@@ -23,8 +23,11 @@ export async function imageOf(bytes: Uint8Array): Promise<Image | undefined> {
     return (await decoded(bytes)) && { mime: 'image/png', bytes, width: told.width, height: told.height };
   const picture = await decoded(bytes);
   if (!picture) return undefined;
-  if (picture.width > MOST_SIDE || picture.height > MOST_SIDE) picture.scaleToFit({ w: MOST_SIDE, h: MOST_SIDE });
-  const flat = new Jimp({ width: picture.width, height: picture.height, color: 0xffffffff }).composite(picture);
+  if (picture.width > MOST_SIDE || picture.height > MOST_SIDE)
+    picture.scaleToFit({ w: MOST_SIDE, h: MOST_SIDE });
+  const flat = new Jimp({ width: picture.width, height: picture.height, color: 0xffffffff }).composite(
+    picture,
+  );
   return {
     mime: 'image/jpeg',
     bytes: new Uint8Array(await flat.getBuffer(JimpMime.jpeg, { quality: 82 })),

@@ -33,8 +33,11 @@ export interface LimitRow {
   readonly most?: Quantity | undefined;
 }
 
-export type RowCondition = { readonly key: string; readonly name: string } & (
-  | { readonly range: Range }
+export type RowCondition = {
+  readonly key: string;
+  readonly name: string;
+} /** `places`: how many decimals the ranges of this key are printed with in the table. */ & (
+  | { readonly range: Range; readonly places: number }
   | { readonly word: string }
 );
 
@@ -65,7 +68,29 @@ export function readLimit(limit: Limit, finding: Finding, lookup: Lookup): Limit
     }
     return { conditions, least, most };
   });
-  return { rows, source: limit.source, faults };
+  return { rows: withPlaces(rows), source: limit.source, faults };
+}
+
+/** A table is printed to one precision: the finest figure of a key tells it for all rows. */
+function withPlaces(rows: readonly LimitRow[]): LimitRow[] {
+  const places = new Map<string, number>();
+  const conditions = rows.flatMap((row) => row.conditions);
+  for (const condition of conditions) {
+    if ('range' in condition) {
+      places.set(condition.key, Math.max(condition.places, places.get(condition.key) ?? 0));
+    }
+  }
+  return rows.map((row) => ({
+    ...row,
+    conditions: row.conditions.map((one) =>
+      'range' in one ? { ...one, places: places.get(one.key)! } : one,
+    ),
+  }));
+}
+
+function placesOf({ low, high }: Range): number {
+  const ends = [low, high].filter((end) => end !== undefined);
+  return Math.max(...ends.map((end) => end.amount.toString().split('.')[1]?.length ?? 0));
 }
 
 function readCondition(key: string, text: string, lookup: Lookup): RowCondition | string {
@@ -79,12 +104,13 @@ function readCondition(key: string, text: string, lookup: Lookup): RowCondition 
     return { key, name, word: text.trim().toLowerCase() };
   }
   if (!finding.dimension) return `${finding.name} does not say what it measures: give it a dimension.`;
+  const ranged = (range: Range) => ({ key, name, range, places: placesOf(range) });
   if (text.includes('..')) {
     const range = parseRange(text, finding.dimension);
-    return range.ok ? { key, name, range: range.value } : range.message;
+    return range.ok ? ranged(range.value) : range.message;
   }
   const exact = parseQuantity(text, finding.dimension);
-  return exact.ok ? { key, name, range: { low: exact.value, high: exact.value } } : exact.message;
+  return exact.ok ? ranged({ low: exact.value, high: exact.value }) : exact.message;
 }
 
 /** What the family itself is, for a row that asks; undefined when its entry does not say. Anything else is a trait. */
@@ -153,7 +179,8 @@ function conditionText(condition: RowCondition): string {
   return `${condition.name.toLowerCase()} ${value}`;
 }
 
-type Fit = (reading: Quantity, range: Range) => boolean;
+type Fit = (reading: Quantity, condition: Ranged) => boolean;
+type Ranged = Extract<RowCondition, { range: Range }>;
 
 function fitOf(
   condition: RowCondition,
@@ -167,7 +194,7 @@ function fitOf(
   }
   const quantity = typeof value === 'string' ? readInRange(value, condition.range) : value;
   if (!quantity) return 'unknown';
-  return matches(quantity, condition.range) ? 'holds' : 'fails';
+  return matches(quantity, condition) ? 'holds' : 'fails';
 }
 
 function readInRange(text: string, range: Range): Quantity | undefined {
@@ -176,20 +203,12 @@ function readInRange(text: string, range: Range): Quantity | undefined {
   return read.ok ? read.value : undefined;
 }
 
-const holdsExactly: Fit = isWithin;
+const holdsExactly: Fit = (reading, { range }) => isWithin(reading, range);
 
-const holdsAsPrinted: Fit = (reading, range) => {
-  const printed = printedAs(range);
-  const converted = convert(reading, printed.unit);
-  return isWithin({ amount: round(converted.amount, printed.places), unit: printed.unit }, range);
+const holdsAsPrinted: Fit = (reading, { range, places }) => {
+  const { unit } = (range.low ?? range.high)!;
+  return isWithin({ amount: round(convert(reading, unit).amount, places), unit }, range);
 };
-
-/** The unit and the number of decimals that a range is written with. */
-export function printedAs(range: Range): { unit: Quantity['unit']; places: number } {
-  const ends = [range.low, range.high].filter((end) => end !== undefined);
-  const places = Math.max(...ends.map((end) => end.amount.toString().split('.')[1]?.length ?? 0));
-  return { unit: ends[0]!.unit, places };
-}
 
 function outsideText(table: LimitTable, reading: ConditionReading): string {
   const inReach = table.rows.filter((row) =>

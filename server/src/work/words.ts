@@ -7,9 +7,10 @@ import type { Catalog, CheckedOption, WorkLine } from './model.ts';
 import { list } from './say.ts';
 
 /** Participles only: "rebuild the valve body" names work, "a rebuilt unit" makes a claim. */
-const CLAIMS = /\b(factory[- ]rebuilt|rebuilt|overhauled|remanufactured|reconditioned|refurbished)\b/gi;
+const CLAIMS = /\b(factory[- ]rebuilt|re-?built|overhauled|re-?manufactured|re-?conditioned|refurbished)\b/gi;
 const WHOLE_UNIT =
   /\b(rebuild|overhaul)(?:ing)?\b(?:\s+(?:of|the|your|this|automatic))*\s+(?:unit|transmission|transaxle|gearbox)\b|\b(?:unit|transmission|transaxle|gearbox)\s+(rebuild|overhaul)\b/gi;
+const PARTICIPLES: Readonly<Record<string, string>> = { overhaul: 'overhauled', rebuild: 'rebuilt' };
 const DENIED = /\b(?:not|never|no|isn't|without)\s+(?:been\s+|be\s+|a\s+|being\s+)?$/i;
 const FACTORY: ReadonlySet<string> = new Set(['remanufactured', 'factory rebuilt']);
 
@@ -19,7 +20,8 @@ export function claimsIn(text: string): string[] {
   for (const pattern of [CLAIMS, WHOLE_UNIT]) {
     for (const match of text.matchAll(pattern)) {
       if (DENIED.test(text.slice(0, match.index))) continue;
-      claims.add((match[1] ?? match[2] ?? '').toLowerCase().replace('-', ' '));
+      const word = (match[1] ?? match[2] ?? '').toLowerCase();
+      claims.add(PARTICIPLES[word] ?? word.replace('factory-', 'factory ').replace('re-', 're'));
     }
   }
   return [...claims];

@@ -20,7 +20,7 @@ export const BOOK = `
   customers:
     oakes: { name: W. Oakes, phone: 555-0117 }
   warranties:
-    plan-12: { name: 12 months or 12,000 miles, months: 12, distance: 12000 mi }
+    plan-12: { name: "12 months or 12,000 miles", months: 12, distance: 12000 mi }
   suppliers:
     northfen: { name: Northfen, phone: 555-0181 }
   === x.jurisdiction.yaml
@@ -29,7 +29,7 @@ export const BOOK = `
   name: State X
   as-of: 2026-01-01
   taxes: [ { name: Sales tax, rate: 8% } ]
-  taxable: { parts: yes, labor: no }
+  taxable: { parts: yes, fluids: yes, labor: no, cores: no }
   === b.units.yaml
   kind: units
   units:

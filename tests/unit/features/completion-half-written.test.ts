@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Position } from '../../../server/src/syntax/lines.ts';
 import { BOOK } from './completion-book.ts';

@@ -9,6 +9,7 @@ import { type Customer, type Shop, shopSchema } from '../../../schemas/kinds/sho
 import { unit } from '../../../schemas/kinds/units.ts';
 import { isoDate } from '../../../schemas/values/dates.ts';
 import type { Decimal } from '../../../schemas/values/decimal.ts';
+import { CODES } from '../../../server/src/pricing/codes.ts';
 import type { Catalog, Policy, Priced, PricedLine, Sale } from '../../../server/src/pricing/model.ts';
 import { price } from '../../../server/src/pricing/price.ts';
 
@@ -67,6 +68,8 @@ export function saleOf(text: string, more: Partial<Sale> = {}): Sale {
   };
 }
 
+const PAGES = new Set(CODES.map(({ code }) => code));
+
 export interface Scene {
   readonly book?: string;
   readonly shop?: string;
@@ -82,7 +85,13 @@ export function priced(scene: Scene): Priced {
   const shop = shopOf(scene.shop ?? '');
   const customer: Customer | undefined =
     scene.customer === undefined ? undefined : shop.customers?.[scene.customer];
-  return price(saleOf(scene.job, { customer }), catalogOf(bookOf(scene.book ?? '')), policyOf(scene, shop));
+  const answer = price(
+    saleOf(scene.job, { customer }),
+    catalogOf(bookOf(scene.book ?? '')),
+    policyOf(scene, shop),
+  );
+  for (const { code } of answer.problems) if (!PAGES.has(code)) throw new Error(`${code} has no page`);
+  return answer;
 }
 
 export function policyOf(scene: Pick<Scene, 'in' | 'on' | 'currency'>, shop: Shop): Policy {

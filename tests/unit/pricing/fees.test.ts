@@ -138,6 +138,9 @@ describe('sublet', () => {
   test('310.00 at a markup of 20% is 372.00, at a margin of 20% 387.50', () => {
     expect(cents(sell('markup: 20%', '{sublet: Weld, labor-cost: 310.00}').subtotal.value)).toBe('372.00');
     expect(cents(sell('margin: 20%', '{sublet: Weld, labor-cost: 310.00}').subtotal.value)).toBe('387.50');
+    expect(sell('margin: 20%', '{sublet: Weld, labor-cost: 310.00}').lines.map(({ name }) => name)).toEqual([
+      'Weld',
+    ]);
   });
   test('parts and labor stay apart, because they are taxed apart', () => {
     const sale = sell('markup: 20%', '{sublet: Radiator repair, labor-cost: 110.00, parts-cost: 200.00}');

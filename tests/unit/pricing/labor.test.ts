@@ -336,3 +336,34 @@ lock: {on: 2026-02-01, rates: {bench: 150.00}}
   });
   expect(total(job)).toBe('1425.00');
 });
+
+test('what another shop does may still need access, which is sold here', () => {
+  const job = priced({
+    book: `
+steps: {unit-out: {name: Unit out and back in, hours: 6.6}}
+operations:
+  weld: {name: Weld the case, work: bench, rate: general, steps: [unit-out], sublet: {labor: 200.00}}
+  inspect: {name: Inspect, work: bench, rate: bench, hours: 1, steps: [unit-out]}
+`,
+    shop: `${RATES}sublet: {markup: 20%}`,
+    in: untaxed,
+    job: 'lines: [{operation: weld}, {operation: inspect}]',
+  });
+  expect(job.lines.map((line) => [line.category, cents(line.amount.value)])).toEqual([
+    ['sublet', '240.00'],
+    ['labor', '976.80'],
+    ['labor', '155.00'],
+  ]);
+});
+
+test('an operation that is done no times costs nothing and needs no access', () => {
+  const job = priced({
+    book: BOOK,
+    shop: RATES,
+    in: untaxed,
+    job: 'lines: [{operation: rr-unit, quantity: 0}, {operation: converter}]',
+  });
+  expect(job.lines.map((line) => [line.name, cents(line.amount.value)])).toEqual([
+    ['Replace the converter', '1021.20'],
+  ]);
+});

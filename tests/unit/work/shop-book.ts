@@ -226,12 +226,12 @@ rules:
     because: Nothing comes off before the high voltage is off.
     basis: maker
   cvt-foreign:
-    when: {finding: magnets, at-least: foreign}
+    when: {finding: magnets, at-least: foreign, trait: cvt}
     requires: [{role: cvt-unit}]
     because: Belt and pulleys run as a pair.
     basis: maker
   cvt-typical:
-    when: {finding: magnets, is: typical}
+    when: {finding: magnets, is: typical, trait: cvt}
     forbids: [cvt-unit]
     because: Typical build-up allows the partial repair.
     basis: maker
@@ -309,6 +309,7 @@ ${FLOW_ROWS}
     gears: 8
     traits: [electronic, characterized]
     fluid-class: B
+    components: [torque-converter, friction-set, seal-set, nylon-washers, gasket-set, filter, valve-body, solenoid, cooler, radiator, hoses, fluid]
     converter-lining: carbon
     limits:
       cooler-flow: {rows: [{when: {fluid-temperature: 185..200 F}, least: 0.9 gal/min}], source: FLOW-06}
@@ -318,11 +319,13 @@ ${FLOW_ROWS}
     layout: hybrid
     traits: [high-voltage]
     fluid-class: E
+    components: [filter, fluid]
   dogwood-v:
     name: Dogwood-V
     layout: front
     traits: [cvt]
     fluid-class: V
+    components: [cvt-unit, filter, fluid]
 `;
 
 const PARTS = `
@@ -344,6 +347,8 @@ parts:
   HOS: {name: Hose set, kind: cooling, role: hoses, condition: new}
   ATF-B: {name: Fluid B, kind: fluid, role: fluid, fluid-class: B, unit: quart, fits: [birch-6, cedar-8]}
   ATF-A: {name: Fluid A, kind: fluid, role: fluid, fluid-class: A, unit: quart, fits: [alder-4]}
+  ATF-E: {name: Fluid E, kind: fluid, role: fluid, fluid-class: E, unit: quart, fits: [fir-e]}
+  ATF-V: {name: Fluid V, kind: fluid, role: fluid, fluid-class: V, unit: quart, fits: [dogwood-v]}
   OIL-E: {name: Engine oil, kind: fluid, role: fluid, fluid-class: engine-oil, unit: quart, fits: []}
   TCF: {name: Transfer case fluid, kind: fluid, role: transfer-fluid, fluid-class: T, unit: quart}
   VB-C8: {name: Valve body, kind: hard, role: valve-body, condition: new}

@@ -277,10 +277,14 @@ rules: {r: {when: {}, requires: [{role: radiator, condition: new}], because: So.
 });
 
 test('words that claim and words that do not', () => {
-  expect(claimsIn('A rebuilt, overhauled and re-manufactured unit')).toEqual(['rebuilt', 'overhauled']);
+  expect(claimsIn('A rebuilt, overhauled and re-manufactured unit')).toEqual([
+    'rebuilt',
+    'overhauled',
+    'remanufactured',
+  ]);
   expect(claimsIn('Factory-rebuilt unit')).toEqual(['factory rebuilt']);
   expect(claimsIn('It has never been rebuilt; this is not a remanufactured unit')).toEqual([]);
   expect(claimsIn('Rebuilding the pump')).toEqual([]);
-  expect(claimsIn('Overhaul of your transmission')).toEqual(['overhaul']);
+  expect(claimsIn('Overhaul of your transmission')).toEqual(['overhauled']);
   expect(claimsIn('')).toEqual([]);
 });

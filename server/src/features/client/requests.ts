@@ -25,9 +25,6 @@ export interface Requests {
 }
 export type Method = keyof Requests;
 
-/** The server tells that a book has changed; whoever shows something of it asks again. */
-export const CHANGED = 'gearquill/changed';
-
 export type Books = readonly Estimates[];
 
 export const REQUESTS: {

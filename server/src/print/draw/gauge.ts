@@ -28,7 +28,8 @@ export function rulerDrawing(ruler: Ruler): Drawing {
   const mark = place(reading);
   const top = 46;
   const half = 11;
-  const clear = (x: number, text: string) => Math.min(Math.max(x, LEFT + text.length * 3.6), RIGHT - text.length * 3.6);
+  const clear = (x: number, text: string) =>
+    Math.min(Math.max(x, LEFT + text.length * 3.6), RIGHT - text.length * 3.6);
   const yours = `${words.yours} ${ruler.readingText}`;
   const parts = [
     box(LEFT, top, RIGHT - LEFT, half * 2, `fill="${PAPER}" stroke="${INK}" stroke-width="1"`),
@@ -45,7 +46,11 @@ export function rulerDrawing(ruler: Ruler): Drawing {
     parts.push(label(clear(x, text), top + half * 2 + 20, text, { anchor: 'middle' }));
   }
   const middle = (from + to) / 2;
-  parts.push(label(clear(middle, words.normal), top + half * 2 + (ends.length > 1 ? 36 : 20), words.normal, { anchor: 'middle' }));
+  parts.push(
+    label(clear(middle, words.normal), top + half * 2 + (ends.length > 1 ? 36 : 20), words.normal, {
+      anchor: 'middle',
+    }),
+  );
   return drawing(WIDTH, ends.length > 1 ? 112 : 96, parts.join(''), ruler.text);
 }
 

@@ -21,7 +21,12 @@ interface Label {
   readonly anchor?: 'start' | 'middle' | 'end';
 }
 
-export function label(x: number, y: number, text: string, { size = 13, bold = false, anchor = 'start' }: Label = {}): string {
+export function label(
+  x: number,
+  y: number,
+  text: string,
+  { size = 13, bold = false, anchor = 'start' }: Label = {},
+): string {
   return `<text x="${at(x)}" y="${at(y)}" font-family="${FONT}" font-size="${size}"${bold ? ' font-weight="bold"' : ''} text-anchor="${anchor}" fill="${INK}">${escape(text)}</text>`;
 }
 
@@ -44,7 +49,8 @@ export function textured(x: number, y: number, width: number, height: number, te
     for (let from = x - height; from < x + width; from += 6) {
       const start = Math.max(from, x);
       const end = Math.min(from + height, x + width);
-      if (end > start) parts.push(stroke(start, y + height - (start - from), end, y + height - (end - from), 1.1));
+      if (end > start)
+        parts.push(stroke(start, y + height - (start - from), end, y + height - (end - from), 1.1));
     }
   }
   if (texture === 'dots') {

@@ -90,6 +90,7 @@ export const en = {
   chosen: 'Chosen',
   'choice.days': 'Time',
   days: '{n} working day|{n} working days',
+  'calendar-days': '{n} day|{n} days',
   'choice.warranty': 'Warranty',
   'no-warranty': 'None',
   'parts-only': 'parts only',

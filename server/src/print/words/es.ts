@@ -83,6 +83,7 @@ export const es: Words = {
   chosen: 'Elegida',
   'choice.days': 'Tiempo',
   days: '{n} día hábil|{n} días hábiles',
+  'calendar-days': '{n} día|{n} días',
   'choice.warranty': 'Garantía',
   'no-warranty': 'Ninguna',
   'parts-only': 'solo piezas',
@@ -179,7 +180,8 @@ export const es: Words = {
   'warranty.limited': 'Garantía limitada',
   'warranty.full': 'Garantía completa de {months}',
   months: '{n} mes|{n} meses',
-  'warranty.both': 'Dura {months} o {distance}, lo que ocurra primero, desde el día en que se termina el trabajo.',
+  'warranty.both':
+    'Dura {months} o {distance}, lo que ocurra primero, desde el día en que se termina el trabajo.',
   'warranty.time': 'Dura {months} desde el día en que se termina el trabajo.',
   'warranty.ends.both': 'Termina el {date}, o a {odometer} en el odómetro.',
   'warranty.ends.date': 'Termina el {date}.',
@@ -234,7 +236,8 @@ export const es: Words = {
   'invoice.within': 'Dentro de lo que usted aceptó.',
   'invoice.over': 'Por encima de lo que aceptó: pregunte antes de pagar.',
   'invoice.no-consent': 'No consta ningún consentimiento.',
-  'invoice.estimate-unknown': 'No se guardaron los precios del presupuesto; las líneas no se pueden comparar.',
+  'invoice.estimate-unknown':
+    'No se guardaron los precios del presupuesto; las líneas no se pueden comparar.',
   'invoice.sums': 'Piezas, servicios e impuestos',
   'sum.parts': 'Piezas, sin impuestos',
   'sum.services': 'Servicios y cargos, sin impuestos',

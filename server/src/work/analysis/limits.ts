@@ -1,11 +1,11 @@
 /** Limits of unit families: values that cannot be read, rows that are never reached, holes and overlaps. */
-
 import type { Finding } from '../../../../schemas/kinds/rules.ts';
 import { type Limit, UNIT_FACTS, type Unit } from '../../../../schemas/kinds/units.ts';
-import { type Decimal, dec, greatest, ONE } from '../../../../schemas/values/decimal.ts';
+import { type Decimal, dec, ONE } from '../../../../schemas/values/decimal.ts';
 import { compareQuantity, convert, type Quantity } from '../../../../schemas/values/quantity.ts';
 import { formatRange, type Range } from '../../../../schemas/values/range.ts';
-import { type LimitRow, printedAs, type RowCondition, readLimit } from '../limits.ts';
+import { append } from '../facts.ts';
+import { type LimitRow, type RowCondition, readLimit } from '../limits.ts';
 import { type EntryProblem, problemsOf } from './model.ts';
 
 export function limitTables(
@@ -129,6 +129,13 @@ function same(a: Quantity | undefined, b: Quantity | undefined): boolean {
   return a && b ? compareQuantity(a, b) === 0 : a === b;
 }
 
+interface Ranged {
+  readonly index: number;
+  readonly name: string;
+  readonly range: Range;
+  readonly step: Decimal;
+}
+
 interface Hole {
   readonly row: number;
   readonly text: string;
@@ -136,7 +143,7 @@ interface Hole {
 
 /** Gaps between the ranges of rows that otherwise ask for the same; one step of the printed figures is no gap. */
 function holes(rows: readonly LimitRow[]): Hole[] {
-  const groups = new Map<string, { index: number; name: string; range: Range }[]>();
+  const groups = new Map<string, Ranged[]>();
   for (const [index, row] of rows.entries()) {
     const ranged = row.conditions.filter((condition) => 'range' in condition);
     const [first] = ranged;
@@ -145,17 +152,15 @@ function holes(rows: readonly LimitRow[]): Hole[] {
       .filter((condition) => 'word' in condition)
       .map((one) => `${one.key}=${one.word}`);
     const key = [first.key, ...words.toSorted()].join(' ');
-    groups.set(key, [
-      ...(groups.get(key) ?? []),
-      { index, name: first.name.toLowerCase(), range: first.range },
-    ]);
+    const name = first.name.toLowerCase();
+    append(groups, key, { index, name, range: first.range, step: stepOf(first.places) });
   }
   return [...groups.values()].flatMap((group) => {
     const ordered = group.toSorted((a, b) => byLow(a.range, b.range));
     const found: Hole[] = [];
     let reach: Range | undefined;
-    for (const { index, name, range } of ordered) {
-      if (reach?.high && range.low && gap(reach, range)) {
+    for (const { index, name, range, step } of ordered) {
+      if (reach?.high && range.low && isGap(reach, range, step)) {
         const text = `There is no row between ${name} ${formatRange(reach)} and ${formatRange(range)}: a reading there cannot be judged.`;
         found.push({ row: index, text });
       }
@@ -170,13 +175,12 @@ function byLow(a: Range, b: Range): number {
   return compareQuantity(a.low, b.low);
 }
 
-function gap(before: Range, after: Range): boolean {
+function isGap(before: Range, after: Range, step: Decimal): boolean {
   const high = before.high!;
-  const low = convert(after.low!, high.unit).amount;
-  return low.minus(high.amount).gt(greatest(stepOf(before), stepOf(after)));
+  return convert(after.low!, high.unit).amount.minus(high.amount).gt(step);
 }
 
 /** The least difference between two figures as printed: 1 for whole degrees, 0.1 for tenths. */
-function stepOf(range: Range): Decimal {
-  return ONE.div(dec('10').pow(printedAs(range).places));
+function stepOf(places: number): Decimal {
+  return ONE.div(dec('10').pow(places));
 }

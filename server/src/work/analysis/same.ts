@@ -36,18 +36,22 @@ function meaningOf(rule: Rule): string {
   ]);
 }
 
-/** A condition without what does not change its meaning: the order of its parts, and an `all` around a single one. */
+/** What a condition asks, one thing at a time and in no order. */
 function canonical(condition: Condition): unknown {
-  const { all, any, none, ...own } = condition;
-  const parts = (list: readonly Condition[] | undefined) => sorted((list ?? []).map(canonical));
-  const single = Object.entries(own).filter(([, value]) => value !== undefined);
-  const plain = {
-    ...Object.fromEntries(single),
-    ...(any ? { any: parts(any) } : {}),
-    ...(none ? { none: parts(none) } : {}),
-  };
-  const together = [...(Object.keys(plain).length > 0 || !all ? [plain] : []), ...(all ?? []).map(canonical)];
-  return together.length === 1 ? sorted(together[0]) : { all: sorted(together) };
+  const parts = partsOf(condition);
+  return parts.length === 1 ? parts[0] : { all: sorted(parts) };
+}
+
+function partsOf(condition: Condition): unknown[] {
+  const { all, any, none, finding, is, 'at-least': atLeast, 'at-most': atMost, judged, ...facts } = condition;
+  const each = (list: readonly Condition[]) => sorted(list.map(canonical));
+  return [
+    ...(finding === undefined ? [] : [{ finding, is, atLeast, atMost, judged }]),
+    ...Object.entries(facts).flatMap(([key, value]) => (value === undefined ? [] : [{ [key]: value }])),
+    ...(any ? [{ any: each(any) }] : []),
+    ...(none ? [{ none: each(none) }] : []),
+    ...(all ?? []).flatMap(partsOf),
+  ].map(sorted);
 }
 
 function sorted(value: unknown): unknown {

@@ -1,0 +1,69 @@
+/** Help while writing. */
+import {
+  CodeActionRequest,
+  CodeLensRequest,
+  CompletionRequest,
+  InlayHintRequest,
+  InlayHintResolveRequest,
+} from 'vscode-languageserver';
+import { type IsoDate, isoDate } from '../../../schemas/values/dates.ts';
+import { FIX_ALL, QUICK_FIX } from '../features/actions/context.ts';
+import { codeActions } from '../features/actions/index.ts';
+import { complete } from '../features/completion.ts';
+import { inlayHints, resolveInlayHint } from '../features/inlay.ts';
+import { codeLenses } from '../features/lens.ts';
+import { versioned } from './edits.ts';
+import { inFile, on, type Wire } from './wire.ts';
+
+/** The day where the server runs. */
+function today(): IsoDate {
+  const now = new Date();
+  const two = (number: number) => String(number).padStart(2, '0');
+  return isoDate(`${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`);
+}
+
+export const WRITING: readonly Wire[] = [
+  {
+    capability: () => ({ completionProvider: { triggerCharacters: [' ', '$', '/', '"', "'", '[', ','] } }),
+    answers: [
+      inFile(CompletionRequest.type, ({ estimates, file }, { position }, { session }) => {
+        const item = session.client.textDocument?.completion?.completionItem;
+        return complete({
+          estimates,
+          file,
+          position,
+          today: today(),
+          client: {
+            snippets: item?.snippetSupport === true,
+            linesAsTheyAre: item?.insertTextModeSupport?.valueSet.includes(1) === true,
+            markdown: item?.documentationFormat?.includes('markdown') === true,
+          },
+        });
+      }),
+    ],
+  },
+  {
+    capability: () => ({ codeActionProvider: { codeActionKinds: [QUICK_FIX, FIX_ALL, 'refactor'] } }),
+    answers: [
+      inFile(CodeActionRequest.type, ({ estimates, file }, { range, context }, { session }) =>
+        codeActions(estimates, file, range, today(), context.only).map((action) =>
+          action.edit ? { ...action, edit: versioned(session, action.edit) } : action,
+        ),
+      ),
+    ],
+  },
+  {
+    capability: () => ({ inlayHintProvider: { resolveProvider: true } }),
+    answers: [
+      inFile(InlayHintRequest.type, ({ estimates, file }, { range }) => inlayHints(estimates, file, range)),
+      on(InlayHintResolveRequest.type, ({ session }, hint) => {
+        const at = session.at((hint.data as { uri: string }).uri);
+        return at ? resolveInlayHint(at.estimates, at.file, hint) : hint;
+      }),
+    ],
+  },
+  {
+    capability: () => ({ codeLensProvider: {} }),
+    answers: [inFile(CodeLensRequest.type, ({ estimates, file }) => codeLenses(estimates, file))],
+  },
+];

@@ -1,0 +1,14 @@
+import { defineConfig } from 'vitest/config';
+
+/** One editor at a time, and time enough for a slow machine. */
+export default defineConfig({
+  test: {
+    name: 'editor',
+    include: ['tests/editor/**/*.test.ts'],
+    globalSetup: ['tests/editor/set-up.ts'],
+    fileParallelism: false,
+    testTimeout: 120_000,
+    hookTimeout: 180_000,
+    reporters: ['default'],
+  },
+});
