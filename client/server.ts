@@ -79,14 +79,10 @@ export class Server implements vscode.Disposable {
   }
 
   /** Undefined while there is no server, and for files that it does not know. */
-  async ask<M extends Method>(
-    method: M,
-    params: Requests[M][0],
-    token?: vscode.CancellationToken,
-  ): Promise<Requests[M][1] | undefined> {
+  async ask<M extends Method>(method: M, params: Requests[M][0]): Promise<Requests[M][1] | undefined> {
     if (this.#state !== 'ready') return undefined;
     try {
-      const answer: Requests[M][1] | null = await this.#client.sendRequest(method, params, token);
+      const answer: Requests[M][1] | null = await this.#client.sendRequest(method, params);
       return answer ?? undefined;
     } catch (error) {
       // A server that has just gone is started again by itself; whoever asked asks again when it is there.

@@ -12,6 +12,7 @@ export const QUIET_SETTINGS: Readonly<Record<string, unknown>> = {
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'telemetry.telemetryLevel': 'off',
   'update.mode': 'none',
+  'files.autoSave': 'off',
   'extensions.autoUpdate': false,
   'extensions.autoCheckUpdates': false,
 };

@@ -66,6 +66,7 @@ const ROUNDING = { down: Big.roundDown, 'half-up': Big.roundHalfUp, up: Big.roun
  * from zero, so that a credit rounds to the same figure as the charge it takes back.
  */
 export function round(value: Decimal, places: number, mode: Rounding = 'half-up'): Decimal {
+  if (decimals(value) <= places) return value;
   return dec((value as unknown as Big).toFixed(places, ROUNDING[mode]));
 }
 
@@ -100,35 +101,55 @@ export function greatest(a: Decimal, b: Decimal): Decimal {
  * to take it.
  */
 export function spread(total: Decimal, weights: readonly Decimal[], places: number): Decimal[] {
-  const perUnit = dec('10').pow(places);
-  const units = total.abs().times(perUnit);
-  if (!units.mod(ONE).eq(ZERO)) throw new RangeError(`${total} has more than ${places} decimals to split`);
+  const units = scaled(total, places);
+  if (units === undefined) throw new RangeError(`${total} has more than ${places} decimals to split`);
   if (weights.length === 0) {
-    if (total.eq(ZERO)) return [];
+    if (units === 0n) return [];
     throw new RangeError(`Nothing to split ${total} over`);
   }
 
-  const whole = sum(weights);
-  if (whole.eq(ZERO))
-    return spread(
-      total,
-      weights.map(() => ONE),
-      places,
-    );
-
-  const shares = weights.map((weight, index) => {
-    const portion = whole.lt(ZERO) ? units.times(weight).neg() : units.times(weight);
-    const divisor = whole.abs();
-    const over = portion.mod(divisor);
-    const remainder = over.lt(ZERO) ? over.plus(divisor) : over;
-    return { index, remainder, units: portion.minus(remainder).div(divisor) };
-  });
-  let left = units.minus(sum(shares.map((share) => share.units)));
-  for (const share of shares.toSorted((a, b) => b.remainder.cmp(a.remainder))) {
-    if (!left.gt(ZERO)) break;
-    share.units = share.units.plus(ONE);
-    left = left.minus(ONE);
+  const common = Math.max(...weights.map(decimals));
+  let parts = weights.map((weight) => scaled(weight, common)!);
+  let whole = parts.reduce((all, part) => all + part, 0n);
+  if (whole === 0n) {
+    parts = weights.map(() => 1n);
+    whole = BigInt(weights.length);
   }
-  const sign = total.lt(ZERO) ? ONE.neg() : ONE;
-  return shares.map((share) => dec(share.units.times(sign).div(perUnit).toString()));
+  if (whole < 0n) {
+    parts = parts.map((part) => -part);
+    whole = -whole;
+  }
+
+  const size = units < 0n ? -units : units;
+  const shares = parts.map((part, index) => {
+    const portion = size * part;
+    const over = ((portion % whole) + whole) % whole;
+    return { index, over, units: (portion - over) / whole };
+  });
+  let left = size - shares.reduce((all, share) => all + share.units, 0n);
+  if (left > 0n) {
+    for (const share of shares.toSorted((a, b) => (a.over === b.over ? 0 : a.over > b.over ? -1 : 1))) {
+      if (left === 0n) break;
+      share.units += 1n;
+      left -= 1n;
+    }
+  }
+  return shares.map((share) => unscaled(units < 0n ? -share.units : share.units, places));
+}
+
+function decimals(value: Decimal): number {
+  const { c, e } = value as unknown as Big;
+  return Math.max(0, c.length - 1 - e);
+}
+
+/** The value in units of `places` decimals, or undefined when it has more of them. */
+function scaled(value: Decimal, places: number): bigint | undefined {
+  if (decimals(value) > places) return undefined;
+  return BigInt(value.toFixed(places).replace('.', ''));
+}
+
+function unscaled(units: bigint, places: number): Decimal {
+  if (places === 0) return dec(units);
+  const digits = (units < 0n ? -units : units).toString().padStart(places + 1, '0');
+  return dec(`${units < 0n ? '-' : ''}${digits.slice(0, -places)}.${digits.slice(-places)}`);
 }

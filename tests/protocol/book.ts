@@ -15,6 +15,9 @@ pricing: { parts: parts }
 demo: yes
 id: riverland
 name: Riverland
+taxes:
+  - { name: State sales tax, rate: 5% }
+taxable: { parts: yes }
 `,
   'birch.units.yaml': `kind: units
 units:

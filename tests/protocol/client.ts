@@ -42,6 +42,8 @@ export interface Setting {
 
 export class Client {
   readonly recorder = new Recorder();
+  /** What the server has written into its log. */
+  readonly logged: string[] = [];
   readonly folder: string;
   readonly connection: MessageConnection;
   readonly process: ChildProcess | undefined;
@@ -54,6 +56,9 @@ export class Client {
     this.connection = createMessageConnection(this.recorder.reader(reader), this.recorder.writer(writer));
     this.connection.onRequest(() => null);
     this.connection.onUnhandledNotification(() => undefined);
+    this.connection.onNotification('window/logMessage', ({ message }: { message: string }) => {
+      this.logged.push(message);
+    });
     this.connection.listen();
   }
 

@@ -187,8 +187,10 @@ function tableIn(text: string, delimiter: string | undefined): Row[] | string {
     }) as unknown as { record: string[]; info: { lines: number } }[];
     return records.map(({ record, info }) => ({ record, line: info.lines }));
   } catch (error) {
-    const line = (error as { lines?: number }).lines;
-    return `The price file cannot be read${line ? ` from line ${line} on` : ''}: a quote is not closed, or stands inside a value without being doubled.`;
+    // How many rows were read before the one that is wrong.
+    const { records } = error as { records?: number };
+    const from = records === undefined ? '' : ` from row ${records + 1} on`;
+    return `The price file cannot be read${from}: a quote is not closed, or stands inside a value without being doubled.`;
   }
 }
 

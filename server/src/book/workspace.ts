@@ -18,6 +18,8 @@ export class Workspace {
   readonly #host: Host;
   readonly #folders: readonly string[];
   #books: Book[] = [];
+  /** Roots of the books that shops made when the books were last laid out. */
+  #roots: readonly string[] = [];
 
   /** `folders` are URIs that end with a slash. */
   constructor(folders: readonly string[], host: Host) {
@@ -84,13 +86,9 @@ export class Workspace {
   #settled(change: WorkspaceChange, wasShop: boolean): WorkspaceChange {
     const { file } = change;
     if (!wasShop && file.kind?.kind !== 'shop') return change;
-    const shops = this.#books.flatMap((book) => [...book.shops()]);
-    const wanted = bookRoots(shops).sort();
-    const have = this.#books
-      .filter((book) => !book.shops().next().done)
-      .map((book) => book.root)
-      .sort();
-    if (wanted.length === have.length && wanted.every((root, i) => root === have[i])) return change;
+    const roots = bookRoots(this.#books.flatMap((book) => [...book.shops()]));
+    if (roots.length === this.#roots.length && roots.every((root) => this.#roots.includes(root)))
+      return change;
     this.#layOut(this.#texts());
     const book = this.bookOf(file.uri) ?? change.book;
     const now = book.file(file.uri) ?? file;
@@ -110,8 +108,8 @@ export class Workspace {
 
   #layOut(texts: ReadonlyMap<string, string>): void {
     const shops = [...texts].filter(([uri, text]) => kindOf(uri, text)?.kind === 'shop');
-    const roots = bookRoots(shops.map(([uri, text]) => BookFile.open(uri, text)));
-    this.#books = roots.map((root) => new Book(root, this.#host));
+    this.#roots = bookRoots(shops.map(([uri, text]) => BookFile.open(uri, text)));
+    this.#books = this.#roots.map((root) => new Book(root, this.#host));
     for (const [uri, text] of texts) this.bookFor(uri).put(uri, text);
   }
 }

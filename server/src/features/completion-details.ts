@@ -14,6 +14,7 @@ import type {
   Payer,
   Rate,
   Schedule,
+  Shop,
   Warranty,
 } from '../../../schemas/kinds/shop.ts';
 import type { parameter, Template } from '../../../schemas/kinds/template.ts';
@@ -59,6 +60,7 @@ const TELL: Partial<Record<RefKind, Tell>> = {
   discount: tell<Discount>((discount) => ({ facts: amountOrShare(discount) })),
   payer: tell<Payer>((payer) => ({ facts: payer.kind })),
   customer: tell<Customer>((customer) => ({ facts: customer.phone })),
+  supplier: tell<NonNullable<Shop['suppliers']>[string]>((supplier) => ({ facts: supplier.phone })),
   warranty: tell<Warranty>((plan) => ({
     facts: [`${plan.months} months`, plan.distance && formatQuantity(plan.distance)]
       .filter(Boolean)

@@ -156,6 +156,11 @@ export class FlowScanner {
     return this.#text[at] === '#' && at > 0 && /\s/.test(this.#text[at - 1]!);
   }
 
+  /** On an empty line the cursor says how deep it is set in. */
+  #cursorColumn(start: number, end: number): number {
+    return this.#cursor >= start && this.#cursor <= end ? this.#cursor - start : Number.POSITIVE_INFINITY;
+  }
+
   /** Passes blanks, comments and line breaks; leaves the brackets at a line that is not set in deeper. */
   #skip(from: number): number {
     const text = this.#text;
@@ -167,7 +172,8 @@ export class FlowScanner {
       if (line === -1) return text.length;
       const last = endOfLine(text, line);
       const first = skipBlanks(text, line, last);
-      if (first < last && first - line <= this.#column && text[first] !== ']' && text[first] !== '}') {
+      const column = first < last ? first - line : this.#cursorColumn(line, last);
+      if (column <= this.#column && text[first] !== ']' && text[first] !== '}') {
         this.#left = true;
         return end;
       }

@@ -66,7 +66,16 @@ export class View {
 }
 
 /** Kinds of which an unused one is worth a word. */
-const USEFUL: readonly RefKind[] = ['part', 'operation', 'step', 'role', 'finding', 'record', 'template', 'unit'];
+const USEFUL: readonly RefKind[] = [
+  'part',
+  'operation',
+  'step',
+  'role',
+  'finding',
+  'record',
+  'template',
+  'unit',
+];
 
 /** `Used by 3 jobs, 1 template.` */
 export function usedBy({ book }: View, kind: RefKind, id: string): Block[] {

@@ -109,12 +109,9 @@ function checkHistory(part: Part): Problem[] {
         ),
       );
     } else if (part.cost === undefined && part.price === undefined) {
-      found.push({
-        severity: 'warning',
-        code: 'price-gap',
-        path,
-        message: `No price holds ${days(first, last)}. Let one of the two reach the other.`,
-      });
+      found.push(
+        error('price-gap', path, `No price holds ${days(first, last)}. Let one of the two reach the other.`),
+      );
     }
   }
   return found;

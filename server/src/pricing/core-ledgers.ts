@@ -2,7 +2,7 @@
 import type { CoreReturn } from '../../../schemas/kinds/job.ts';
 import { addDays } from '../../../schemas/values/dates.ts';
 import { type Decimal, dec, least, ONE, round, ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, given, nothing, product, rounded, sumOf } from './amount.ts';
+import { type Amount, difference, given, nothing, product, rounded, sumOf } from './amount.ts';
 import type { Charge } from './charge.ts';
 import { type Context, entry, money, notBelowZero, report } from './context.ts';
 import { corePolicy, coreTaxOf } from './cores.ts';
@@ -135,7 +135,7 @@ function bookOn(
   taken: Decimal,
   path: readonly (string | number)[],
 ): void {
-  const { deposit, each, dueBy, tax } = open.entry;
+  const { deposit, each, dueBy, tax, quantity } = open.entry;
   const credited = given('Credited', notBelowZero(context, share(back), path, 'This credit'), {
     measure: 'share',
     source: { path },
@@ -143,7 +143,11 @@ function bookOn(
   });
   const whole = given(
     'Core charge',
-    taken.eq(open.entry.quantity) ? deposit.value : round(each.times(taken), context.places),
+    taken.eq(quantity) ? deposit.value : round(each.times(taken), context.places),
+  );
+  const taxOnIt = given(
+    'Tax on it',
+    deposit.value.eq(ZERO) ? ZERO : tax.times(whole.value).div(deposit.value),
   );
   open.returned = open.returned.plus(taken);
   open.closed = open.closed.plus(whole.value);
@@ -152,12 +156,16 @@ function bookOn(
   // Nothing was charged that could go back.
   if (open.entry.policy === 'when-late' && back.ledger === 'customer') return;
 
-  const credit = rounded(product('Credit', [whole, credited]), context.places);
+  // Where prices hold the tax, the deposit without it goes back, and the tax as the jurisdiction says.
+  const charged =
+    context.shop.tax?.prices === 'inclusive'
+      ? difference('Core charge without tax', whole, [taxOnIt])
+      : whole;
+  const credit = rounded(product('Credit', [charged, credited]), context.places);
   open.credits.push(credit);
   let returned = credit.value;
-  if (open.refundsTax && deposit.value.gt(ZERO)) {
-    const portion = given('Tax on it', tax.times(whole.value).div(deposit.value));
-    const back = rounded(product('Tax', [portion, credited]), context.places);
+  if (open.refundsTax) {
+    const back = rounded(product('Tax', [taxOnIt, credited]), context.places);
     open.taxes.push(back);
     returned = returned.plus(back.value);
   }

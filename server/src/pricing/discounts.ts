@@ -5,16 +5,7 @@
 import type { Category } from '../../../schemas/kinds/shared.ts';
 import type { Discount } from '../../../schemas/kinds/shop.ts';
 import type { Path } from '../../../schemas/problem.ts';
-import {
-  type Decimal,
-  greatest,
-  least,
-  ONE,
-  round,
-  spread,
-  sum,
-  ZERO,
-} from '../../../schemas/values/decimal.ts';
+import { type Decimal, greatest, least, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
 import { type Amount, atMost, given, portion, product, rounded, type Source, sumOf } from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
 import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
@@ -210,31 +201,4 @@ function warnOfCut(context: Context, path: Path, discount: Discount, full: Decim
     path,
     `${discount.name} of ${money(context, full)} would take ${why}: only ${money(context, given)} is taken off.`,
   );
-}
-
-/** A percentage off a line. */
-export function lineDiscount(context: Context, one: Charge): Charge {
-  const percent = one.line && 'discount' in one.line ? one.line.discount : undefined;
-  if (percent === undefined || one.kind === 'core' || one.amount.value.eq(ZERO)) return one;
-  const path = [...one.path, 'discount'];
-  const share = given('Line discount', least(ONE, notBelowZero(context, percent, path, 'This discount')), {
-    measure: 'share',
-    source: { path },
-  });
-  if (percent.gt(ONE)) {
-    report(
-      context,
-      'error',
-      'discount-over-100',
-      path,
-      'A line discount of more than 100% would make the price negative; 100% is taken off.',
-    );
-  }
-  return reduce(one, {
-    kind: 'line-discount',
-    name: 'Line discount',
-    amount: rounded(product('Line discount', [one.amount, share]), context.places),
-    fundedBy: 'shop',
-    taxed: false,
-  });
 }

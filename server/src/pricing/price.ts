@@ -6,12 +6,13 @@ import type { Charge } from './charge.ts';
 import { beginContext, type Context } from './context.ts';
 import { coreLedgers, creditsDue } from './core-ledgers.ts';
 import { creditDiagnosis } from './credits.ts';
-import { lineDiscount, takeDiscounts, waitsForFees, wantedDiscounts } from './discounts.ts';
+import { takeDiscounts, waitsForFees, wantedDiscounts } from './discounts.ts';
 import { fees } from './fees.ts';
 import { warnBelowCost, warnOfShortFill } from './guards.ts';
 import { inside } from './inside.ts';
 import { warnOfKitContents } from './kits.ts';
 import { type Labor, labor } from './labor.ts';
+import { lineDiscount } from './line-discount.ts';
 import { rateMinimums } from './minimums.ts';
 import type { Catalog, Policy, Priced, PricedLine, Sale, SaleLine } from './model.ts';
 import { otherLine } from './others.ts';
@@ -27,9 +28,10 @@ import { warrantyPrice } from './warranty.ts';
  * Prices a sale. Pure: the same sale, book and policy give the same answer. Bad figures never throw; they are
  * reported, and what has no price leaves the answer `complete: false`.
  *
- * Money is rounded in these places and no others: the price of one, the amount of a line, a line discount, a
- * percentage discount or fee as a whole (then spread to the cent), supplies, the taxable part of a prorated line,
- * tax, what a payer allows, core credits, and inside figures per hour.
+ * Money is rounded, half up, in these places and no others: the price of one, the amount of a line (its parts and
+ * labor, where it is bought from others), a line discount, what is credited, a percentage discount as a whole (then
+ * spread to the cent), supplies, the taxable part of a prorated line, tax, what a payer allows, core credits, and
+ * figures for the inside sheet. Sums typed finer than the currency are rounded where they are split.
  */
 export function price(sale: Sale, catalog: Catalog, policy: Policy): Priced {
   const context = beginContext(sale, catalog, policy);

@@ -3,7 +3,6 @@
  * owner). A file that is no picture, or far too large, gives none.
  */
 import { imageSize } from 'image-size';
-import { Jimp, JimpMime } from 'jimp';
 import type { Image } from './doc.ts';
 
 /** Widest and highest, in pixels; sharp at three inches on paper. */
@@ -20,8 +19,10 @@ export async function imageOf(bytes: Uint8Array): Promise<Image | undefined> {
   if (!told || !READABLE.has(told.type) || told.width * told.height > MOST_PIXELS) return undefined;
   const fits = told.width <= MOST_SIDE && told.height <= MOST_SIDE;
   if (told.type === 'png' && fits && bytes.length <= SMALL_BYTES && isBare(bytes))
-    return (await decoded(bytes)) && { mime: 'image/png', bytes, width: told.width, height: told.height };
-  const picture = await decoded(bytes);
+    return isWhole(bytes) ? { mime: 'image/png', bytes, width: told.width, height: told.height } : undefined;
+  // Only where a picture has to be unpacked: it is the largest thing here.
+  const { Jimp, JimpMime } = await import('jimp');
+  const picture = await Jimp.fromBuffer(Buffer.from(bytes)).catch(() => undefined);
   if (!picture) return undefined;
   if (picture.width > MOST_SIDE || picture.height > MOST_SIDE)
     picture.scaleToFit({ w: MOST_SIDE, h: MOST_SIDE });
@@ -46,12 +47,9 @@ function measure(bytes: Uint8Array): { type: string; width: number; height: numb
   }
 }
 
-async function decoded(bytes: Uint8Array) {
-  try {
-    return await Jimp.fromBuffer(Buffer.from(bytes));
-  } catch {
-    return undefined;
-  }
+/** A PNG up to its end. */
+function isWhole(bytes: Uint8Array): boolean {
+  return new TextDecoder('latin1').decode(bytes.subarray(-8, -4)) === 'IEND';
 }
 
 /** A PNG without words or camera data in it. */

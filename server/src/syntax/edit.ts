@@ -356,7 +356,7 @@ function renamed(group: { [key: string]: Plain }, from: string, to: string): Pla
   return out;
 }
 
-/** The edits, if the text they give reads as the old one with only the value at `path` changed. */
+/** The edits, if the text they give reads as the old one with only the value at `path` changed, and has no new problems. */
 function confirmed(
   text: string,
   root: Node,
@@ -365,8 +365,9 @@ function confirmed(
   change: (old: Plain) => Plain,
 ): Edits {
   const wanted = replaceAt(toPlain(root), path, change);
-  const { node } = readPiece(applyEdits(text, edits));
-  return samePlain(toPlain(node), wanted) ? edits : undefined;
+  const { node, problems } = readPiece(applyEdits(text, edits));
+  if (!samePlain(toPlain(node), wanted)) return undefined;
+  return problems.length > 0 && problems.length > readPiece(text).problems.length ? undefined : edits;
 }
 
 function replaceAt(value: Plain, path: Path, change: (old: Plain) => Plain): Plain {

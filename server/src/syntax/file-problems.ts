@@ -1,6 +1,7 @@
 import type { SourceFile } from './file.ts';
-import type { Span, SyntaxProblem } from './node.ts';
-import { entryOf, type Piece } from './piece.ts';
+import { spaces } from './finding.ts';
+import type { SyntaxProblem } from './node.ts';
+import type { Piece } from './piece.ts';
 import { problem } from './problems.ts';
 import type { Shelf } from './shelves.ts';
 
@@ -19,7 +20,10 @@ export function fileProblems(
   shelves: readonly Shelf[],
   repeats: readonly Piece[][],
 ): FileProblem[] {
-  return [...duplicates(file, repeats), ...uneven(shelves)];
+  return [...duplicates(file, repeats), ...uneven(shelves)]
+    .map((problem) => ({ problem, index: file.indexOf(problem.piece) }))
+    .sort((a, b) => a.index - b.index)
+    .map(({ problem }) => problem);
 }
 
 function duplicates(file: SourceFile, repeats: readonly Piece[][]): FileProblem[] {
@@ -32,9 +36,12 @@ function duplicates(file: SourceFile, repeats: readonly Piece[][]): FileProblem[
     const line = file.positionOf(first.index, first.piece.head).line + 1;
     for (const { piece } of again) {
       if (out.length >= REPORTED) return out;
-      const { start, end } = keySpan(piece);
       const message = `\`${piece.key}\` is already given on line ${line}. The first one counts; delete or rename one of them.`;
-      out.push({ ...problem('yaml-duplicate-key', start, end, message), piece, first: first.piece });
+      out.push({
+        ...problem('yaml-duplicate-key', piece.head, piece.keyEnd, message),
+        piece,
+        first: first.piece,
+      });
     }
   }
   return out;
@@ -50,12 +57,11 @@ function uneven(shelves: readonly Shelf[]): FileProblem[] {
       const column = usual.get(piece.section);
       if (piece.kind === 'whole' || piece.indent === column) continue;
       if (out.length >= REPORTED) return out;
-      const { start, end } = keySpan(piece);
       const message =
         piece.section === undefined
-          ? `\`${piece.key}\` is set in by ${piece.indent} spaces. Names at the top of a file start at the first column.`
-          : `\`${piece.key}\` is set in by ${piece.indent} spaces, the other entries of \`${piece.section}\` by ${column}. Line it up with them.`;
-      out.push({ ...problem('yaml-uneven-indent', start, end, message), piece });
+          ? `\`${piece.key}\` is set in by ${spaces(piece.indent)}. Names at the top of a file start at the first column.`
+          : `\`${piece.key}\` is set in by ${spaces(piece.indent)}, the other entries of \`${piece.section}\` by ${column}. Line it up with them.`;
+      out.push({ ...problem('yaml-uneven-indent', piece.head, piece.keyEnd, message), piece });
     }
   }
   return out;
@@ -71,11 +77,4 @@ function usualColumns(shelves: readonly Shelf[]): Map<string | undefined, number
   for (const [section, columns] of counts)
     usual.set(section, [...columns].reduce((best, each) => (each[1] > best[1] ? each : best))[0]);
   return usual.set(undefined, 0);
-}
-
-function keySpan(piece: Piece): Span {
-  const key = entryOf(piece)?.key;
-  if (key) return key;
-  const end = piece.text.slice(piece.head).search(/[\r\n]|$/);
-  return { start: piece.head, end: piece.head + end };
 }

@@ -274,6 +274,7 @@ function wholePiece(text: string): Piece {
     key: '',
     indent: 0,
     head: 0,
+    keyEnd: 0,
     lines: countLines(text),
     anchors: true,
   });

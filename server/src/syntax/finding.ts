@@ -65,6 +65,10 @@ export function isFirstOnLine(text: string, offset: number): boolean {
   return /^[ \t-]*$/.test(text.slice(lineStart(text, offset), offset));
 }
 
+export function spaces(count: number): string {
+  return count === 1 ? '1 space' : `${count} spaces`;
+}
+
 export function quoted(text: string): string {
   const flat = text.replace(/\s+/g, ' ').trim();
   return `\`${flat.length > 40 ? `${flat.slice(0, 39)}…` : flat}\``;

@@ -19,6 +19,8 @@ export interface PieceShape {
   /** Column of the line with the key, and its offset: comments may stand above it. */
   readonly indent: number;
   readonly head: number;
+  /** Where the key ends, quotes included; the end of the words of its line when there is none. */
+  readonly keyEnd: number;
   /** Line breaks in the text. */
   readonly lines: number;
   /** Whether the text has `&name` or `*name`, which may point into other pieces. */
@@ -36,6 +38,7 @@ export class Piece implements PieceShape {
   readonly key: string;
   readonly indent: number;
   readonly head: number;
+  readonly keyEnd: number;
   readonly lines: number;
   readonly text: string;
   readonly anchors: boolean;
@@ -51,6 +54,7 @@ export class Piece implements PieceShape {
     this.key = shape.key;
     this.indent = shape.indent;
     this.head = shape.head;
+    this.keyEnd = shape.keyEnd;
     this.lines = shape.lines;
     this.anchors = shape.anchors;
   }

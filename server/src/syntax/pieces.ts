@@ -52,6 +52,7 @@ class Splitter {
   #indent = 0;
   #kind: PieceKind = 'whole';
   #key = '';
+  #keyEnd = 0;
   #pieceSection: string | undefined;
   #pieceSectionIndent = -1;
   #valueBelow = false;
@@ -135,7 +136,7 @@ class Splitter {
     const from = this.#open ? (comment?.start ?? start) : 0;
     const fromLine = this.#open ? (comment?.line ?? line) : 0;
     this.#close(from, fromLine);
-    const { key, rest } = keyOf(this.#text, at, end);
+    const { key, keyEnd, rest } = keyOf(this.#text, at, end);
     const inside = this.#section !== undefined && indent > this.#sectionIndent;
     this.#open = true;
     this.#start = from;
@@ -143,6 +144,7 @@ class Splitter {
     this.#head = at;
     this.#indent = indent;
     this.#key = ownCopy(key, 0, key.length);
+    this.#keyEnd = keyEnd;
     this.#childIndent = -1;
     this.#valueBelow = rest === 'nothing';
     this.#takesEntries = false;
@@ -183,7 +185,8 @@ class Splitter {
         sectionIndent: this.#pieceSectionIndent,
         key: this.#key,
         indent: this.#indent,
-        head: this.#head - this.#start,
+        head: this.#open ? this.#head - this.#start : 0,
+        keyEnd: this.#open ? this.#keyEnd - this.#start : 0,
         lines: line - this.#startLine,
         anchors: this.#marks && usesAnchors(text),
       }),
@@ -222,9 +225,11 @@ function isBlank(ch: number): boolean {
  * The name a line starts with, and what follows its colon: `nothing` (or a comment), `text`, or `other` (brackets,
  * quotes, marks and long texts, which may go on over the next lines; also a line without a name).
  */
-function keyOf(text: string, at: number, end: number): { key: string; rest: 'nothing' | 'text' | 'other' } {
+function keyOf(text: string, at: number, end: number): KeyLine {
+  const none: KeyLine = { key: '', keyEnd: wordsEnd(text, at, end), rest: 'other' };
   let colon = -1;
   let key = '';
+  let keyEnd = at;
   if (opensPlain(text, at)) {
     for (let i = at; i < end; i++) {
       const ch = text.charCodeAt(i);
@@ -234,25 +239,38 @@ function keyOf(text: string, at: number, end: number): { key: string; rest: 'not
       }
       if (ch === HASH && isBlank(text.charCodeAt(i - 1))) break;
     }
-    if (colon === -1) return { key: '', rest: 'other' };
-    key = text.slice(at, colon).trimEnd();
+    if (colon === -1) return none;
+    keyEnd = wordsEnd(text, at, colon);
+    key = text.slice(at, keyEnd);
   } else {
     const pair = onlyPair(text.slice(at, end));
-    if (!pair) return { key: '', rest: 'other' };
+    if (!pair) return none;
     key = pair.key;
-    colon = at + pair.colon;
+    keyEnd = at + pair.keyEnd;
+    colon = text.indexOf(':', keyEnd);
   }
   let rest = colon + 1;
   while (rest < end && isBlank(text.charCodeAt(rest))) rest++;
-  if (rest >= end || text.charCodeAt(rest) === HASH) return { key, rest: 'nothing' };
-  return { key, rest: '{[|>&*!"\''.includes(text[rest]!) ? 'other' : 'text' };
+  if (rest >= end || text.charCodeAt(rest) === HASH) return { key, keyEnd, rest: 'nothing' };
+  return { key, keyEnd, rest: '{[|>&*!"\''.includes(text[rest]!) ? 'other' : 'text' };
+}
+
+interface KeyLine {
+  readonly key: string;
+  readonly keyEnd: number;
+  readonly rest: 'nothing' | 'text' | 'other';
+}
+
+function wordsEnd(text: string, start: number, end: number): number {
+  let at = end;
+  while (at > start && isBlank(text.charCodeAt(at - 1))) at--;
+  return at;
 }
 
 /** The name of a line that starts with a quote, `?` or another mark, found by reading the line. */
-function onlyPair(line: string): { key: string; colon: number } | undefined {
+function onlyPair(line: string): { key: string; keyEnd: number } | undefined {
   if (line.length > 4096) return undefined;
   const { node, problems } = readPiece(line);
   const pair = node.type === 'map' && !node.flow && problems.length === 0 ? node.pairs[0] : undefined;
-  if (!pair) return undefined;
-  return { key: pair.key.text, colon: line.indexOf(':', pair.key.end) };
+  return pair && { key: pair.key.text, keyEnd: pair.key.end };
 }

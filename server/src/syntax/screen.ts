@@ -7,6 +7,7 @@ import {
   lineStart,
   nextContent,
   quoted,
+  spaces,
 } from './finding.ts';
 import { DEPTH_LIMIT } from './limits.ts';
 import type { Span } from './node.ts';
@@ -183,7 +184,7 @@ export function misplaced(text: string, span: Span, found: Findings): void {
   found.add(
     'yaml-bad-indent',
     span,
-    `This line is set in by ${columns} ${columns === 1 ? 'space' : 'spaces'}, which does not line up with the lines it belongs to.`,
+    `This line is set in by ${spaces(columns)}, which does not line up with the lines it belongs to.`,
     span,
   );
 }

@@ -4,7 +4,8 @@ import type { Finding } from '../../../schemas/kinds/rules.ts';
 import type { Unit } from '../../../schemas/kinds/units.ts';
 import type { Quantity } from '../../../schemas/values/quantity.ts';
 import type { Stated } from './facts.ts';
-import { judge, type LimitTable, unitFact } from './limits.ts';
+import { judge } from './judge.ts';
+import { type LimitTable, unitFact } from './limits.ts';
 import type { Catalog, JobFacts, Verdict } from './model.ts';
 import { lastNormalStep, type Reading, readReading } from './readings.ts';
 

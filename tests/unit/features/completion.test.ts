@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noTemplateCurlyInString: tab stops of snippets look so
 import { describe, expect, it } from 'vitest';
 import { BOOK } from './completion-book.ts';
 import { completed } from './completion-shown.ts';
@@ -75,7 +76,12 @@ describe('names', () => {
   });
 
   it.each([
-    ['words of a choice', 'lines:\n  - part: TC-B\n    <|>', 'core', 'core: ${1|charged,exchanged,when-late,held|}'],
+    [
+      'words of a choice',
+      'lines:\n  - part: TC-B\n    <|>',
+      'core',
+      'core: ${1|charged,exchanged,when-late,held|}',
+    ],
     ['yes or no', 'lines:\n  - part: TC-B\n    <|>', 'supplied', 'supplied: ${1|yes,no|}'],
     ['a level further in', 'lines:\n  - operation: rr-unit\n    <|>', 'adders', 'adders: [$1]'],
   ])('fills in %s', (_, typed, label, expected) => {
@@ -90,7 +96,7 @@ describe('names', () => {
 
   it('writes plain text for a client without tab stops', () => {
     const { accept, item } = inJob('<|>\n', { snippets: false });
-    expect(accept('cause')).toBe(`${HEAD}cause:\n  what:\n`);
+    expect(accept('cause')).toBe(`${HEAD}cause:\n  what: \n`);
     expect(accept('complaint')).toBe(`${HEAD}complaint: \n`);
     expect(item('complaint').insertTextFormat).toBe(1);
   });
@@ -100,7 +106,9 @@ describe('names', () => {
     const asIs = inJob(source).item('other').textEdit as { newText: string };
     const adjusted = inJob(source, { linesAsTheyAre: false }).item('other');
     expect(asIs.newText.split('\n')[1]).toBe('        category: ${2|parts,labor,fees|}');
-    expect((adjusted.textEdit as { newText: string }).newText.split('\n')[1]).toBe('  category: ${2|parts,labor,fees|}');
+    expect((adjusted.textEdit as { newText: string }).newText.split('\n')[1]).toBe(
+      '  category: ${2|parts,labor,fees|}',
+    );
     expect(adjusted.insertTextMode).toBe(2);
   });
 
@@ -168,7 +176,10 @@ describe('entries of catalogs', () => {
   });
 
   it('takes the id that is being typed', () => {
-    const { accept, list } = inFile('q.labor.yaml', 'kind: labor\noperations:\n  a-b:\n    name: A\n    work: bench\n  fit<|>\n');
+    const { accept, list } = inFile(
+      'q.labor.yaml',
+      'kind: labor\noperations:\n  a-b:\n    name: A\n    work: bench\n  fit<|>\n',
+    );
     expect(list.isIncomplete).toBe(true);
     expect(list.items.find((one) => one.label === 'fit')?.filterText).toBe('fit');
     expect(accept('fit')).toContain('  fit:\n    name: $1\n    work: ${2|');
@@ -186,7 +197,9 @@ describe('empty files', () => {
     expect(inFile('new.job.yaml', '<|>\n').accept('job file')).toBe(
       'kind: job\nid: $1\nopened: ${2:2026-03-04}\nunit: $3\n',
     );
-    expect(inFile('new.units.yaml', '# ours\n<|>\n').accept('units file')).toBe('# ours\nkind: units\nunits:\n  $1\n');
+    expect(inFile('new.units.yaml', '# ours\n<|>\n').accept('units file')).toBe(
+      '# ours\nkind: units\nunits:\n  $1\n',
+    );
   });
 
   it('are of any kind when their name says nothing', () => {

@@ -236,6 +236,13 @@ cores: {default: {charge: ${charge}, refund-tax: ${refunds}}}
     const sale = sell(policy('taxed', 'yes'), 'rebuilt', 'charged', back('40%'), '1000.00', '450.00');
     expect(refund(sale)).toEqual(['180.00', '14.40']);
     expect(cents(sale.cores.customer[0]!.open)).toBe('0.00');
+    const silent = sell(
+      policy('taxed', 'yes'),
+      'rebuilt',
+      'charged',
+      'cores: [{part: C-1, ledger: customer, returned: 2026-03-20, credit: 40%}]',
+    );
+    expect(codes(silent)).toEqual(['core-credit-without-reason']);
   });
 
   test('ledgers: due dates, what is open, what has been handed over', () => {
@@ -275,6 +282,17 @@ cores:
     // What has been handed over no longer lowers the balance.
     expect(cents(sale.balance.value)).toBe(total(sale));
     expect(message(sale, 'core-late')).toContain('after 2026-04-16: the supplier may keep the 120.00');
+  });
+  test('where prices hold the tax, the deposit goes back without it, and the tax as the law says', () => {
+    const sale = (refunds: string) =>
+      priced({
+        book: BOOK('rebuilt', '1080.00', '486.00'),
+        shop: 'tax: {prices: inclusive}',
+        in: policy('taxed', refunds),
+        job: `lines: [{part: C-1}]\n${back()}`,
+      });
+    expect(refund(sale('yes'))).toEqual(['450.00', '36.00']);
+    expect(refund(sale('no'))).toEqual(['450.00', '0.00']);
   });
   test('a core that is held is not charged, is owed to the supplier, and cannot be given back to the customer', () => {
     const sale = sell(california(), 'rebuilt', 'held', back());
@@ -378,6 +396,10 @@ lines:
     expect(tax(sell(texas(), 'lines: [{part: P}, {operation: replace}]', 'tax: {billing: lump-sum}'))).toBe(
       '0.00',
     );
+  });
+  test('one sum where the jurisdiction does not say how that is taxed is told, and taxed by class', () => {
+    const sale = sell(minnesota(), 'lines: [{part: P}, {operation: replace}]', 'tax: {billing: lump-sum}');
+    expect([codes(sale), tax(sale)]).toEqual([['lump-sum-unknown'], '20.63']);
   });
   test('TAX-12: stated separately only parts are taxed, not below cost, and a share of the whole bill is not', () => {
     const fees = 'fees: {shop: {name: Shop charge, percent: 5%, on: [parts, labor]}}';

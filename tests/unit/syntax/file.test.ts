@@ -89,10 +89,10 @@ describe('an edit', () => {
     const entries = (from: number, count: number) =>
       Array.from({ length: count }, (_, i) => `  P-${from + i}:\n    cost: ${i}\n`).join('');
     let file = open(`kind: parts\nparts:\n${entries(0, 1500)}`);
-    for (let step = 0; step < 120; step++) {
+    for (let step = 0; step < 50; step++) {
       const line = random(file.lineCount);
       const lines = random(4) ? 0 : random(1200);
-      const put = random(3) ? 'x' : entries(10_000 * step, random(900));
+      const put = random(3) ? '    list: 1\n' : entries(10_000 * step, random(900));
       const range = { start: at(line, 0), end: at(Math.min(line + lines, file.lineCount - 1), 0) };
       file = file.edit([{ range, text: put }]);
       const fresh = open(file.text());
@@ -119,16 +119,16 @@ describe('problems of the whole file', () => {
     const file = open('kind: x\nparts:\n  # one\n  P-1: a\n  "P-1": b\nkind: y\n');
     expect(said(file)).toEqual([
       [
-        'yaml-duplicate-key «kind» on line 6',
-        '`kind` is already given on line 1. The first one counts; delete or rename one of them.',
-      ],
-      [
         'yaml-duplicate-key «"P-1"» on line 5',
         '`P-1` is already given on line 4. The first one counts; delete or rename one of them.',
       ],
+      [
+        'yaml-duplicate-key «kind» on line 6',
+        '`kind` is already given on line 1. The first one counts; delete or rename one of them.',
+      ],
     ]);
     const moved = file.edit([{ range: { start: at(0, 0), end: at(0, 0) }, text: '\n' }]);
-    expect(said(moved)[1]![1]).toContain('on line 5');
+    expect(said(moved)[0]![1]).toContain('on line 5');
     expect(said(moved.edit([{ range: { start: at(5, 0), end: at(6, 0) }, text: '' }])).length).toBe(1);
   });
 

@@ -92,7 +92,9 @@ describe('a file is cut', () => {
 
   it('so that an entry out of line, or an open quote, harms nobody else', () => {
     expect(
-      names('parts:\n  P-1:\n    cost: 1\n   P-2:\n    cost: 2\n P-3:\n    cost: 3\n  P-4:\n    cost: "4\n  P-5: y\n'),
+      names(
+        'parts:\n  P-1:\n    cost: 1\n   P-2:\n    cost: 2\n P-3:\n    cost: 3\n  P-4:\n    cost: "4\n  P-5: y\n',
+      ),
     ).toEqual(['section parts', 'parts/P-1', 'parts/P-2', 'parts/P-3', 'parts/P-4', 'parts/P-5']);
   });
 

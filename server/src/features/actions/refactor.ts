@@ -13,7 +13,7 @@ import { type ActionContext, action } from './context.ts';
 
 const REWRITE = 'refactor.rewrite';
 const EXTRACT = 'refactor.extract';
-const SORT = 'source.sortEntries';
+const SORT = 'refactor.rewrite';
 
 /** Places after the point in a converted quantity that does not come out even. */
 const PLACES = 4;
