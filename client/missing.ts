@@ -1,8 +1,8 @@
 /** Missing work of a job: a list to pick from, and the ways to mend each. */
 import * as vscode from 'vscode';
+import type { CodeAction } from 'vscode-languageclient';
 import type { MissingView } from '../server/src/features/client/estimate-view.ts';
-import { codeOf } from './code-pages.ts';
-import { openPlace, toRange } from './convert.ts';
+import { openPlace } from './convert.ts';
 import { isJob } from './languages.ts';
 import type { Server } from './server.ts';
 
@@ -19,8 +19,7 @@ export function missingWork(server: Server): vscode.Disposable {
       void vscode.window.showInformationMessage(vscode.l10n.t('Nothing is missing on {0}.', view.job));
       return;
     }
-    const missing = await pickMissing(view.missing);
-    if (missing) await mend(uri, missing);
+    await pickAndMend(server, uri, view.missing);
   });
 }
 
@@ -39,10 +38,6 @@ export function noteShownJob(uri: vscode.Uri | undefined): void {
   lastJob = uri;
 }
 
-interface MissingItem extends vscode.QuickPickItem {
-  readonly missing: MissingView;
-}
-
 const SIGNS: Record<MissingView['severity'], string> = {
   error: '$(error)',
   warning: '$(warning)',
@@ -50,54 +45,60 @@ const SIGNS: Record<MissingView['severity'], string> = {
   hint: '$(info)',
 };
 
-async function pickMissing(all: readonly MissingView[]): Promise<MissingView | undefined> {
-  const items = all.map((missing): MissingItem => {
-    const [first = '', ...rest] = missing.message.split(/(?<=\.) /);
-    return {
-      label: `${SIGNS[missing.severity]} ${first}`,
-      description: missing.options.join(', '),
-      detail: rest.join(' '),
-      missing,
-    };
-  });
-  const picked = await vscode.window.showQuickPick(items, {
-    placeHolder: vscode.l10n.t('What is missing? Pick it to mend it.'),
-    matchOnDetail: true,
-  });
-  return picked?.missing;
+interface Item extends vscode.QuickPickItem {
+  readonly run: () => Promise<void>;
 }
 
-async function mend(uri: vscode.Uri, missing: MissingView): Promise<void> {
-  const fixes = await fixesFor(uri, missing);
-  const goTo = vscode.l10n.t('Go to where it is asked for');
-  const items = [...fixes.map((fix) => ({ label: fix.title, fix })), { label: goTo, fix: undefined }];
-  const picked = await vscode.window.showQuickPick(items, { placeHolder: missing.message });
-  if (!picked) return;
-  if (picked.fix) await applyFix(picked.fix);
-  else await openPlace({ uri: uri.toString(), range: missing.range });
+async function pickAndMend(server: Server, uri: vscode.Uri, missing: readonly MissingView[]): Promise<void> {
+  const all = await fixForAll(server, uri, missing);
+  const items = missing.map((one): Item => {
+    const [first = '', ...rest] = one.message.split(/(?<=\.) /);
+    return {
+      label: `${SIGNS[one.severity]} ${first}`,
+      description: one.options.join(', '),
+      detail: rest.join(' '),
+      run: () => mend(server, uri, one),
+    };
+  });
+  await pick(vscode.l10n.t('What is missing? Pick it to mend it.'), [
+    ...(all ? [{ label: `$(checklist) ${all.title}`, run: () => server.apply(all) }] : []),
+    ...items,
+  ]);
+}
+
+async function mend(server: Server, uri: vscode.Uri, missing: MissingView): Promise<void> {
+  const fixes = await fixesFor(server, uri, missing);
+  await pick(missing.message, [
+    ...fixes.map((fix) => ({ label: fix.title, run: () => server.apply(fix) })),
+    {
+      label: vscode.l10n.t('Go to where it is asked for'),
+      run: () => openPlace({ uri: uri.toString(), range: missing.range }),
+    },
+  ]);
+}
+
+async function pick(placeHolder: string, items: readonly Item[]): Promise<void> {
+  const picked = await vscode.window.showQuickPick(items, { placeHolder, matchOnDetail: true });
+  await picked?.run();
 }
 
 /** The quick fixes of one missing thing, the preferred one first. */
-export async function fixesFor(uri: vscode.Uri, missing: MissingView): Promise<vscode.CodeAction[]> {
-  await vscode.workspace.openTextDocument(uri);
-  const actions: vscode.CodeAction[] | undefined = await vscode.commands.executeCommand(
-    'vscode.executeCodeActionProvider',
-    uri,
-    toRange(missing.range),
-    vscode.CodeActionKind.QuickFix.value,
-    OFFERED,
-  );
-  return (actions ?? [])
-    .filter((action) =>
-      action.diagnostics?.some((one) => codeOf(one) === missing.code && one.message === missing.message),
+export async function fixesFor(server: Server, uri: vscode.Uri, missing: MissingView): Promise<CodeAction[]> {
+  const actions = await server.quickFixes(uri, missing.range);
+  return actions
+    .filter(({ diagnostics }) =>
+      diagnostics?.some((one) => one.code === missing.code && one.message === missing.message),
     )
     .sort((a, b) => Number(b.isPreferred ?? false) - Number(a.isPreferred ?? false));
 }
 
-/** How many actions are worked out ahead. */
-const OFFERED = 20;
-
-export async function applyFix({ edit, command }: vscode.CodeAction): Promise<void> {
-  if (edit) await vscode.workspace.applyEdit(edit);
-  if (command) await vscode.commands.executeCommand(command.command, ...(command.arguments ?? []));
+/** One fix for everything that is missing, when the server has one: it names no single problem. */
+export async function fixForAll(
+  server: Server,
+  uri: vscode.Uri,
+  missing: readonly MissingView[],
+): Promise<CodeAction | undefined> {
+  const [first] = missing;
+  const actions = first ? await server.quickFixes(uri, first.range) : [];
+  return actions.find((one) => one.diagnostics === undefined);
 }

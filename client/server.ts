@@ -2,7 +2,12 @@
 import * as vscode from 'vscode';
 import {
   type BaseLanguageClient,
+  CodeAction,
+  CodeActionKind,
+  CodeActionRequest,
+  CodeActionTriggerKind,
   type LanguageClientOptions,
+  type Range,
   RevealOutputChannelOn,
   State,
 } from 'vscode-languageclient';
@@ -89,6 +94,26 @@ export class Server implements vscode.Disposable {
       if (this.#client.isRunning()) this.log.error(error instanceof Error ? error : String(error));
       return undefined;
     }
+  }
+
+  /** What the server offers to mend what is wrong in a range. Plain protocol: the editor's own command drops which problem an action is for. */
+  async quickFixes(uri: vscode.Uri, range: Range): Promise<CodeAction[]> {
+    if (this.#state !== 'ready') return [];
+    const answer = await this.#client.sendRequest(CodeActionRequest.type, {
+      textDocument: { uri: this.#client.code2ProtocolConverter.asUri(uri) },
+      range,
+      context: {
+        diagnostics: [],
+        only: [CodeActionKind.QuickFix],
+        triggerKind: CodeActionTriggerKind.Invoked,
+      },
+    });
+    return (answer ?? []).filter((one) => CodeAction.is(one));
+  }
+
+  async apply({ edit }: CodeAction): Promise<void> {
+    const made = await this.#client.protocol2CodeConverter.asWorkspaceEdit(edit);
+    if (made) await vscode.workspace.applyEdit(made);
   }
 
   async dispose(): Promise<void> {

@@ -13,7 +13,12 @@ export type ToPage =
       readonly state: 'starting' | 'ready' | 'stopped';
     }
   /** Titles of the ways to mend a missing thing, by its place in the list. */
-  | { readonly type: 'fixes'; readonly fixes: readonly (readonly string[])[] }
+  | {
+      readonly type: 'fixes';
+      readonly fixes: readonly (readonly string[])[];
+      /** Of one that mends everything at once. */
+      readonly all: string | undefined;
+    }
   /** The line of the job that the cursor is on. */
   | { readonly type: 'cursor'; readonly line: number }
   | { readonly type: 'figure'; readonly tree: FigureTree | undefined };
@@ -23,7 +28,8 @@ export type FromPage =
   | { readonly type: 'reveal'; readonly range: Range }
   | { readonly type: 'open'; readonly place: Location }
   | { readonly type: 'figure'; readonly sale: string; readonly figure: string }
-  | { readonly type: 'fix'; readonly missing: number; readonly fix: number }
+  /** By its title; for everything at once when no missing thing is named. */
+  | { readonly type: 'fix'; readonly missing: number | undefined; readonly title: string }
   | { readonly type: 'restart' };
 
 /** What the page keeps over a restart of the editor. */

@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { EstimateView } from '../../server/src/features/client/estimate-view.ts';
 import { openPlace, toRange } from '../convert.ts';
 import { isJob } from '../languages.ts';
-import { applyFix, fixesFor, jobUri, noteShownJob } from '../missing.ts';
+import { fixesFor, fixForAll, jobUri, noteShownJob } from '../missing.ts';
 import { once } from '../once.ts';
 import type { Server } from '../server.ts';
 import type { FromPage, PageState, ToPage } from './messages.ts';
@@ -53,7 +53,6 @@ class Preview implements vscode.Disposable {
   readonly #refresh = once(() => this.#update());
   #uri: vscode.Uri;
   #view: EstimateView | undefined;
-  #fixes: readonly (readonly vscode.CodeAction[])[] = [];
 
   constructor(panel: vscode.WebviewPanel, folder: vscode.Uri, server: Server, uri: vscode.Uri) {
     this.#panel = panel;
@@ -68,9 +67,6 @@ class Preview implements vscode.Disposable {
         if (isJob(editor?.document)) this.show(editor.document.uri);
       }),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.#follow(textEditor)),
-      vscode.languages.onDidChangeDiagnostics(({ uris }) => {
-        if (uris.some((one) => one.toString() === this.#uri.toString())) this.#offerFixes();
-      }),
     ];
     noteShownJob(uri);
     panel.webview.html = pageHtml(panel.webview, folder);
@@ -95,22 +91,38 @@ class Preview implements vscode.Disposable {
     const view = await this.#server.ask('gearquill/estimate', { uri: uri.toString() });
     if (uri !== this.#uri) return;
     this.#view = view;
-    this.#fixes = [];
     this.#post({ type: 'show', view, words: words(), state: this.#server.state });
     const editor = this.#editor();
     if (editor) this.#follow(editor);
     this.#offerFixes();
   }
 
-  /** Ways to mend come with the diagnostics, which may be there a moment later than the estimate. */
+  /** Ways to mend follow a moment after the numbers. */
   readonly #offerFixes = once(async () => {
     const view = this.#view;
     if (!view) return;
-    const fixes = await Promise.all(view.missing.map((missing) => fixesFor(this.#uri, missing)));
+    const [all, ...fixes] = await Promise.all([
+      fixForAll(this.#server, this.#uri, view.missing),
+      ...view.missing.map((missing) => fixesFor(this.#server, this.#uri, missing)),
+    ]);
     if (view !== this.#view) return;
-    this.#fixes = fixes;
-    this.#post({ type: 'fixes', fixes: fixes.map((actions) => actions.map((one) => one.title)) });
+    this.#post({
+      type: 'fixes',
+      all: all?.title,
+      fixes: fixes.map((actions) => actions.map((one) => one.title)),
+    });
   });
+
+  /** Asked for anew, because the text may have changed since they were offered. */
+  async #fix(title: string, missing: number | undefined): Promise<void> {
+    const { missing: list = [] } = this.#view ?? {};
+    const one = missing === undefined ? undefined : list[missing];
+    const fixes = one
+      ? await fixesFor(this.#server, this.#uri, one)
+      : [await fixForAll(this.#server, this.#uri, list)];
+    const fix = fixes.find((action) => action?.title === title);
+    if (fix) await this.#server.apply(fix);
+  }
 
   #follow(editor: vscode.TextEditor): void {
     if (editor.document.uri.toString() !== this.#uri.toString()) return;
@@ -131,11 +143,8 @@ class Preview implements vscode.Disposable {
         const tree = await this.#server.ask('gearquill/figure', { uri: this.#uri.toString(), sale, figure });
         return this.#post({ type: 'figure', tree });
       }
-      case 'fix': {
-        const fix = this.#fixes[message.missing]?.[message.fix];
-        if (fix) await applyFix(fix);
-        return;
-      }
+      case 'fix':
+        return this.#fix(message.title, message.missing);
       case 'restart':
         await vscode.commands.executeCommand('gearquill.restartServer');
     }

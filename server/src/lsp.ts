@@ -58,7 +58,7 @@ function initialize(
       answered(session, method, token, () => answer(context, asked, token)),
     );
   listenToDocuments(session, client.textDocument?.diagnostic ? undefined : new Push(session, reports));
-  if (options) faceOf(session);
+  if (session.options.own) faceOf(session);
 
   return {
     serverInfo: { name: 'gearquill' },
@@ -83,10 +83,9 @@ function listenToDocuments(session: Session, push: Push | undefined): void {
   const watching = new Watching(session);
   connection.onInitialized(() => {
     watching.register();
+    workingUnasked(session, 'Reading the shop book', (tell) => session.load(tell));
     // Until all is read, answers wait; only later is there anything to ask again for.
-    workingUnasked(session, 'Reading the shop book', (tell) => session.load(tell)).then(() =>
-      refreshOnChange(session),
-    );
+    session.ready.then(() => refreshOnChange(session));
     if (session.client.workspace?.workspaceFolders)
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) =>
         heard(session, 'workspace/didChangeWorkspaceFolders', () =>

@@ -8,7 +8,7 @@ import type { HostResult } from './host/suite.ts';
 import type { Editor } from './set-up.ts';
 
 const STARTER = join(import.meta.dirname, '../../client/starter');
-const WITHIN = 240_000;
+const WITHIN = 300_000;
 
 const editor = inject('editor');
 
@@ -48,7 +48,12 @@ async function hostResults({
     while (!existsSync(results)) {
       if (Date.now() > end) {
         await page.screenshot({ path: join(import.meta.dirname, '../../dist/tests/host.png') });
-        throw new Error('The suite in the extension host did not end; see dist/tests/host.png.');
+        const partial = existsSync(`${results}.partial`)
+          ? readFileSync(`${results}.partial`, 'utf8')
+          : 'nothing';
+        throw new Error(
+          `The suite in the extension host did not end; see dist/tests/host.png. So far: ${partial}`,
+        );
       }
       await page.waitForTimeout(200);
     }

@@ -106,6 +106,7 @@ describe.each<Transport>(['inside', 'stdio', 'ipc'])('a conversation over %s', (
     const typed = { options, ch: '\n' };
     expect(await client.at<TextEdit[]>('textDocument/onTypeFormatting', JOB, part, typed)).toEqual([]);
 
+    await client.at('textDocument/hover', JOB, part);
     await client.at<CompletionList>('textDocument/completion', JOB, part, { context: { triggerKind: 1 } });
     await client.about<CodeAction[]>('textDocument/codeAction', JOB, {
       range: ALL,

@@ -152,6 +152,20 @@ describe('files that change outside', () => {
   });
 });
 
+describe('reading the workspace', () => {
+  it('is shown from its beginning to its end', async () => {
+    await start();
+    await names('x');
+    const told = () =>
+      client.recorder.sent
+        .filter((one) => one.method === '$/progress')
+        .map((one) => (one.params as { value: { kind: string } }).value.kind);
+    for (let tries = 0; tries < 100 && !told().includes('end'); tries++)
+      await new Promise((done) => setTimeout(done, 20));
+    expect([told()[0], told().at(-1)]).toEqual(['begin', 'end']);
+  });
+});
+
 describe('folders', () => {
   it('hold a book each, and come and go', async () => {
     const other = { ...BOOK, 'b6.parts.yaml': BOOK['b6.parts.yaml']!.replaceAll('TC-', 'XX-') };

@@ -21,7 +21,7 @@ window.addEventListener('message', ({ data }: MessageEvent<ToPage>) => {
     case 'show':
       return show(data);
     case 'fixes':
-      return last && showFixes(page, data.fixes, tell);
+      return last && showFixes(page, data, tell);
     case 'cursor':
       return mark(data.line);
     case 'figure':

@@ -1,6 +1,6 @@
 /** What is missing, on top, with a button for each way to mend it. */
 import type { EstimateView, MissingView } from '../../../server/src/features/client/estimate-view.ts';
-import type { FromPage } from '../messages.ts';
+import type { FromPage, ToPage } from '../messages.ts';
 import type { Words } from '../words.ts';
 import { button, element, put } from './element.ts';
 import { type Acts, placeOf } from './estimate.ts';
@@ -11,6 +11,7 @@ export function missingSection(view: EstimateView, words: Words, { tell }: Acts)
     'section',
     { class: 'missing' },
     element('h2', {}, missing.length === 0 ? words.missing : `${words.missing} (${missing.length})`),
+    element('div', { class: 'fixes' }, element('span', { 'data-fixes': 'all' })),
     missing.length === 0
       ? element('p', {}, words.nothingMissing)
       : element('ul', {}, ...missing.map((one, i) => item(one, i, words, tell))),
@@ -51,15 +52,14 @@ function item(
 
 export function showFixes(
   page: HTMLElement,
-  fixes: readonly (readonly string[])[],
+  { fixes, all }: Extract<ToPage, { type: 'fixes' }>,
   tell: (message: FromPage) => void,
 ): void {
+  const place = (at: number | string) => page.querySelector(`[data-fixes="${at}"]`);
+  const fix = (missing: number | undefined, title: string) =>
+    button(title, () => tell({ type: 'fix', missing, title }), { 'data-key': `fix ${missing} ${title}` });
+  place('all')?.replaceChildren(...(all === undefined ? [] : [fix(undefined, all)]));
   fixes.forEach((titles, missing) => {
-    const place = page.querySelector(`[data-fixes="${missing}"]`);
-    place?.replaceChildren(
-      ...titles.map((title, fix) =>
-        button(title, () => tell({ type: 'fix', missing, fix }), { 'data-key': `fix ${missing} ${fix}` }),
-      ),
-    );
+    place(missing)?.replaceChildren(...titles.map((title) => fix(missing, title)));
   });
 }

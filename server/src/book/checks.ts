@@ -15,7 +15,7 @@ import { priceFileProblem } from './price-file.ts';
 import { referenceProblems } from './references.ts';
 import { keyFor } from './registry.ts';
 import { extendedUri } from './shops.ts';
-import { KIND_WORDS } from './words.ts';
+import { KIND_WORDS, quoted } from './words.ts';
 
 export { KIND_WORDS } from './words.ts';
 
@@ -145,7 +145,7 @@ function chainProblems(book: Book, facts: PieceFacts, entry: Entry): Located[] {
         {
           code: 'supersession-cycle',
           severity: 'error',
-          message: `These numbers supersede one another in a circle: ${[...seen, next].join(' → ')}. Take one "superseded-by" away.`,
+          message: `These numbers replace one another in a circle: ${[...seen, next].join(' → ')}. Take one of the replacements out.`,
           path: ['parts', first, 'superseded-by', 'part'],
           start,
           end,
@@ -220,9 +220,10 @@ function fileProblems(book: Book, file: BookFile, declared: z.ZodType, node: Nod
 function missingFile(book: Book, file: BookFile, path: string): string | undefined {
   const uri = resolve(file.uri, path);
   if (uri === undefined || !isInside(book.root, uri))
-    return `"${path}" lies outside the shop book. Copy the file into the book and name it from here.`;
+    return `${quoted(path)} lies outside the shop book. Copy the file into the book and name it from here.`;
   const size = book.host.size(uri, book.root);
-  if (size === undefined) return `There is no file "${path}". Looked at ${relative(book.root, uri)}.`;
-  if (size > LARGEST_PICTURE) return `"${path}" is larger than 20 MB; make a smaller copy for the estimate.`;
+  if (size === undefined) return `There is no file ${quoted(path)}. Looked at ${relative(book.root, uri)}.`;
+  if (size > LARGEST_PICTURE)
+    return `${quoted(path)} is larger than 20 MB; make a smaller copy for the estimate.`;
   return undefined;
 }

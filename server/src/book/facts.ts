@@ -10,6 +10,7 @@ import type { BookFile } from './file.ts';
 import { judge, judgeValue, knownHere, type Located, problemsIn } from './judge.ts';
 import { type Mark, markCollector, type Visitor } from './marks.ts';
 import { valueAt } from './shape.ts';
+import { quoted } from './words.ts';
 
 export interface Definition {
   readonly kind: RefKind;
@@ -267,7 +268,7 @@ function unknownName(kind: KindDeclaration, entry: Entry): Located {
   return {
     code: 'unknown-key',
     severity: 'error',
-    message: `"${entry.key.text}" is not a field of a ${kind.kind} file. ${
+    message: `${quoted(entry.key.text)} is not a field of a ${kind.kind} file. ${
       near ? `Did you mean "${near}"?` : knownHere(known)
     }`,
     path: [entry.key.text],

@@ -96,8 +96,12 @@ function unclear(leads: readonly string[], keys: readonly string[], path: Path):
   );
 }
 
+/** A value that is quoted in its message can be as long as a page. */
+const LONGEST = 1000;
+
 function leaf(path: Path, code: string, message: string, onKey = false): Leaf {
-  return { path, code, message, onKey };
+  const short = message.length > LONGEST ? `${message.slice(0, LONGEST - 1)}…` : message;
+  return { path, code, message: short, onKey };
 }
 
 /** Refinements in `schemas/` may name a code of their own. */

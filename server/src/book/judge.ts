@@ -14,6 +14,7 @@ import { type Leaf, leavesOf, schemaAt } from './issues.ts';
 import { PARAMETER, type Visitor, visit } from './marks.ts';
 import { shapeOf, valueAt } from './shape.ts';
 import { isSound } from './sound.ts';
+import { quoted } from './words.ts';
 
 export { shapeOfNode } from './shape.ts';
 
@@ -259,7 +260,7 @@ function unknownKey(
   const key = span.text;
   const known = [...fieldsOf(object).keys()];
   const near = didYouMean(key, known, 1)[0];
-  const said = `"${key}" is not a field that is known here.`;
+  const said = `${quoted(key)} is not a field that is known here.`;
   const message = leads.includes(key)
     ? `One entry cannot have both "${known[0]}" and "${key}". Give each an entry of its own.`
     : near

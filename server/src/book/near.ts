@@ -25,15 +25,17 @@ export class NearIds {
     this.#ids.get(id.length)?.get(lettersOf(id.toLowerCase()))?.delete(id);
   }
 
-  /** Best first; of equals the first by alphabet. Wider rings are looked at only while the nearer ones are not enough. */
+  /**
+   * The ids that are fewest slips away, the first by alphabet before others. Farther ones are not looked for: beside a
+   * near one they are noise, and looking wide is what takes time.
+   */
   nearest(word: string, most: number): { id: string; slips: number }[] {
     const typed = word.trim().toLowerCase();
-    if (typed === '') return [];
     const letters = lettersOf(typed);
-    const allowed = slipsAllowed(typed.length);
-    for (let ring = 1; ring <= allowed; ring++) {
-      const found = [...this.#within(typed, letters, ring)].sort(byNearness);
-      if (found.length >= most || ring === allowed) return found.slice(0, most);
+    const allowed = typed === '' ? 0 : slipsAllowed(typed.length);
+    for (let slips = 1; slips <= allowed; slips++) {
+      const found = [...this.#within(typed, letters, slips)];
+      if (found.length > 0) return found.sort(byNearness).slice(0, most);
     }
     return [];
   }

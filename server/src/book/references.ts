@@ -9,7 +9,7 @@ import type { BookFile } from './file.ts';
 import type { Located } from './judge.ts';
 import { type Mark, PARAMETER } from './marks.ts';
 import { nameOf } from './paths.ts';
-import { KIND_WORDS } from './words.ts';
+import { KIND_WORDS, quoted } from './words.ts';
 
 /** `node` is the value that the mark was found in. */
 export function referenceProblems(book: Book, file: BookFile, node: Node, mark: Mark): Located[] {
@@ -22,7 +22,7 @@ export function referenceProblems(book: Book, file: BookFile, node: Node, mark: 
   const known = localIds(file, kind);
   return known.includes(mark.id)
     ? []
-    : [unknownId(mark, `This file has no ${KIND_WORDS[kind]} "${mark.id}"`, known)];
+    : [unknownId(mark, `This file has no ${KIND_WORDS[kind]} ${quoted(mark.id)}`, known)];
 }
 
 function bookProblems(book: Book, mark: Mark): Located[] {
@@ -30,7 +30,11 @@ function bookProblems(book: Book, mark: Mark): Located[] {
   const word = mark.kinds.map((kind) => KIND_WORDS[kind]).join(' or ');
   const where = `in the book at ${nameOf(book.root.slice(0, -1))}`;
   return [
-    problem(mark, `There is no ${word} "${mark.id}" ${where}.`, book.registry.near(mark.kinds, mark.id)),
+    problem(
+      mark,
+      `There is no ${word} ${quoted(mark.id)} ${where}.`,
+      book.registry.near(mark.kinds, mark.id),
+    ),
   ];
 }
 
@@ -41,7 +45,9 @@ function ownedProblems(book: Book, node: Node, mark: Mark, kind: RefKind): Locat
   if (named?.type !== 'scalar' || PARAMETER.test(named.text)) return [];
   const known = owner === 'operation' ? addersOf(book, named.text) : parametersOf(book, named.text);
   if (!known || known.includes(mark.id)) return [];
-  return [unknownId(mark, `The ${owner} "${named.text}" has no ${KIND_WORDS[kind]} "${mark.id}"`, known)];
+  return [
+    unknownId(mark, `The ${owner} "${named.text}" has no ${KIND_WORDS[kind]} ${quoted(mark.id)}`, known),
+  ];
 }
 
 /** Undefined when the operation is not there, or too broken to tell. */

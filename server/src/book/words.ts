@@ -1,6 +1,7 @@
-/** What each kind of id is called in a message. */
+/** Words of messages. */
 import type { RefKind } from '../../../schemas/declare.ts';
 
+/** What each kind of id is called. */
 export const KIND_WORDS: Record<RefKind, string> = {
   shop: 'shop',
   rate: 'labor rate',
@@ -31,3 +32,10 @@ export const KIND_WORDS: Record<RefKind, string> = {
   option: 'option',
   case: 'case',
 };
+
+const LONGEST = 80;
+
+/** What was typed, in quotes; a quote that was closed too late can make it a whole page. */
+export function quoted(text: string): string {
+  return `"${text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text}"`;
+}

@@ -177,8 +177,8 @@ export function estimate(
     teardown,
     problems: [],
   };
-  // Once an option is chosen the others are history; what they lack is nobody's concern.
-  const looked = chosen ? [chosen] : options;
+  // Once an option is chosen the others are history, and so are all of them once the repair is declined.
+  const looked = job.teardown?.declined !== undefined ? [] : chosen ? [chosen] : options;
   problems.push(...vehicleProblems(job, place));
   for (const one of looked)
     problems.push(...placed(one.priced.problems, place), ...placed(one.work.problems, place));

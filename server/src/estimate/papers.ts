@@ -12,7 +12,8 @@ export function paperProblems(estimate: JobEstimate, catalog: BookCatalog): Prob
   const { policy, chosen, options, teardown, job } = estimate;
   const law = policy.jurisdiction;
   // Without a choice each option is an estimate that could be handed over.
-  const looked = chosen ? [chosen] : options;
+  const declined = job.teardown?.declined !== undefined;
+  const looked = declined ? [] : chosen ? [chosen] : options;
   const problems: Problem[] = [];
   if (law) {
     for (const option of looked) {

@@ -23,7 +23,7 @@ import { type Decimal, ZERO } from '../../../schemas/values/decimal.ts';
 import { formatPercent } from '../../../schemas/values/percent.ts';
 import { formatQuantity } from '../../../schemas/values/quantity.ts';
 import { figure } from '../pricing/amount.ts';
-import { eachOf, type Pricer } from './hover-price.ts';
+import type { Pricer } from './hover-price.ts';
 
 export interface Details {
   /** As printed. */
@@ -98,7 +98,7 @@ const TELL: Partial<Record<RefKind, Tell>> = {
 };
 
 function priceFacts(part: Part, pricer: Pricer, id: string): string | undefined {
-  const { each, core } = eachOf(pricer.part(id));
+  const { each, core } = pricer.part(id);
   const price =
     each !== undefined
       ? figure(each)

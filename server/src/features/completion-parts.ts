@@ -91,35 +91,50 @@ class PartStore {
     );
   }
 
-  find({ unit, wanted, role, typed, without }: PartQuery): { definitions: Definition[]; cut: boolean } {
-    const word = typed.trim().toLowerCase();
-    const shelves = this.#family(unit);
-    const changed = [...this.#changed.values()].filter((row) => row !== undefined);
-    const passes = (row: Row) => !without.has(row.id) && (role === undefined || row.roles.includes(role));
-    const stands = (row: Row) => !this.#changed.has(row.id) && passes(row);
-    const found: Row[] = [];
+  find(query: PartQuery): { definitions: Definition[]; cut: boolean } {
+    const word = query.typed.trim().toLowerCase();
+    const shelves = this.#family(query.unit);
+    const found = new Set<Row>();
     for (const fit of FITS) {
-      const shelf = shelves.get(fit)!;
-      const fresh = changed.filter((row) => passes(row) && fitOf(row, unit) === fit);
-      const left = () => MOST + 1 - found.length;
-      const lacking = new Set<Row>();
-      if (wanted.size > 0 || role !== undefined) {
-        const roles = role === undefined ? [...wanted] : [role];
-        for (const row of roles.flatMap((one) => shelf.ofRole(one)).filter(stands)) lacking.add(row);
-        for (const row of fresh) if (row.roles.some((one) => roles.includes(one))) lacking.add(row);
-        found.push(...inOrder(rankAll([...lacking], word), left()));
-      }
-      if (role === undefined && left() > 0) {
-        const rest = shelf.search(word, left(), (row) => !lacking.has(row) && stands(row));
-        const beside = rankAll(
-          fresh.filter((row) => !lacking.has(row)),
-          word,
-        );
-        found.push(...inOrder([...rest, ...beside], left()));
-      }
-      if (left() <= 0) break;
+      if (found.size > MOST) break;
+      for (const row of this.#best(shelves.get(fit)!, fit, query, word, MOST + 1 - found.size))
+        found.add(row);
     }
-    return { definitions: found.slice(0, MOST).map((row) => row.definition), cut: found.length > MOST };
+    // Only when nothing better is left: numbers as typed come before what happens to have the same letters.
+    for (const fit of word.length < 2 ? [] : FITS) {
+      if (found.size > MOST) break;
+      const passes = (row: Row) => !found.has(row) && this.#stands(row, query);
+      const more = shelves.get(fit)!.searchLetters(word, MOST + 1 - found.size, passes);
+      for (const { row } of more) found.add(row);
+    }
+    return { definitions: [...found].slice(0, MOST).map((row) => row.definition), cut: found.size > MOST };
+  }
+
+  /** Of one fit: what the job lacks, then the rest, each by how well it matches. */
+  #best(shelf: Shelf, fit: Fit, query: PartQuery, word: string, most: number): Row[] {
+    const { role, wanted, unit } = query;
+    const fresh = [...this.#changed.values()].filter(
+      (row) => row !== undefined && passes(row, query) && fitOf(row, unit) === fit,
+    ) as Row[];
+    const roles = role === undefined ? [...wanted] : [role];
+    const lacking = new Set([
+      ...roles.flatMap((one) => shelf.ofRole(one)).filter((row) => this.#stands(row, query)),
+      ...fresh.filter((row) => row.roles.some((one) => roles.includes(one))),
+    ]);
+    const found = inOrder(rankAll([...lacking], word), most);
+    if (role !== undefined || found.length >= most) return found;
+    const left = most - found.length;
+    const rest = shelf.search(word, left, (row) => !lacking.has(row) && this.#stands(row, query));
+    const beside = rankAll(
+      fresh.filter((row) => !lacking.has(row)),
+      word,
+    );
+    return [...found, ...inOrder([...rest, ...beside], left)];
+  }
+
+  /** Whether a row that was laid out still is as it was, and is asked for. */
+  #stands(row: Row, query: PartQuery): boolean {
+    return !this.#changed.has(row.id) && passes(row, query);
   }
 
   #family(unit: string | undefined): ReadonlyMap<Fit, Shelf> {
@@ -141,6 +156,10 @@ function fitOf({ gone, fits }: Row, unit: string | undefined): Fit {
   if (gone) return 'gone';
   if (fits.length === 0) return 'fits-all';
   return unit === undefined || fits.includes(unit) ? 'made-for' : 'other';
+}
+
+function passes(row: Row, { without, role }: PartQuery): boolean {
+  return !without.has(row.id) && (role === undefined || row.roles.includes(role));
 }
 
 function rankAll(rows: readonly Row[], word: string): Ranked[] {

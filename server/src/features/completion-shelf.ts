@@ -16,6 +16,13 @@ export interface Ranked {
 const NUMBER = '\u0001';
 const NAME = '\u0002';
 
+/** What a hit is worth, by the character before it. */
+function rankAfter(before: number): number {
+  if (before === NUMBER.charCodeAt(0)) return 0;
+  if (before === NAME.charCodeAt(0)) return 1;
+  return isLetter(before) ? 3 : 2;
+}
+
 export class Shelf {
   readonly #rows: readonly Row[];
   /** Numbers and names in lower case. Made when first searched. */
@@ -48,64 +55,56 @@ export class Shelf {
 
   /** The `most` best matches at least, if there are so many. */
   search(word: string, most: number, passes: (row: Row) => boolean): Ranked[] {
-    const found: Ranked[] = [];
-    if (word === '') {
-      for (const row of this.#rows) {
-        if (passes(row)) found.push({ row, rank: 0 });
-        if (found.length >= most) break;
-      }
-      return found;
-    }
-    const seen = new Set<Row>();
-    const take = (index: number, rank: number) => {
-      const row = this.#rows[index]!;
-      if (seen.has(row) || !passes(row)) return false;
-      seen.add(row);
-      found.push({ row, rank });
-      return true;
+    if (word === '') return this.#first(most, passes);
+    const text = this.#laidOut();
+    const byRank: Ranked[][] = [[], [], [], []];
+    const keep = (index: number, rank: number) => {
+      const row = this.#rows[index];
+      const ranked = byRank[rank];
+      if (row && ranked && ranked.length < most && passes(row)) ranked.push({ row, rank });
     };
-    this.#each(NUMBER + word, (index) => take(index, 0) && found.length >= most);
-    if (found.length < most) this.#each(NAME + word, (index) => take(index, 1) && found.length >= most);
-    if (found.length < most) this.#inside(word, most - found.length, take);
-    if (found.length < most) this.#lettersInOrder(word, most - found.length, take);
+    let index = -1;
+    let best = byRank.length;
+    for (let at = text.indexOf(word); at !== -1; at = text.indexOf(word, at + 1)) {
+      const here = this.#indexAt(at, Math.max(0, index));
+      if (here !== index) {
+        keep(index, best);
+        if (byRank[0]!.length >= most) break;
+        index = here;
+        best = byRank.length;
+      }
+      best = Math.min(best, rankAfter(text.charCodeAt(at - 1)));
+      if (best === 0) at = this.#endOf(index) - 1;
+    }
+    keep(index, best);
+    return byRank.flat();
+  }
+
+  #first(most: number, passes: (row: Row) => boolean): Ranked[] {
+    const found: Ranked[] = [];
+    for (const row of this.#rows) {
+      if (passes(row)) found.push({ row, rank: 0 });
+      if (found.length >= most) break;
+    }
     return found;
   }
 
-  /** Words that begin so come before those that only hold it, so all hits count until enough have been seen. */
-  #inside(word: string, most: number, take: (index: number, rank: number) => boolean): void {
-    const text = this.#laidOut();
-    const later: number[] = [];
-    let taken = 0;
-    this.#each(word, (index, at) => {
-      if (isLetter(text.charCodeAt(at - 1))) {
-        if (later.length < most) later.push(index);
-        return false;
-      }
-      if (take(index, 2)) taken++;
-      return taken >= most;
-    });
-    for (const index of later) if (taken < most && take(index, 3)) taken++;
-  }
-
-  #lettersInOrder(word: string, most: number, take: (index: number, rank: number) => boolean): void {
+  /** Rows that only have the letters of the word in order, at most so many. */
+  searchLetters(word: string, most: number, passes: (row: Row) => boolean): Ranked[] {
     const text = this.#laidOut();
     const wanted = lettersOf(word, 0, word.length);
-    let taken = 0;
-    for (let index = 0; index < this.#rows.length && taken < most; index++) {
+    const found: Ranked[] = [];
+    for (let index = 0; index < this.#rows.length && found.length < most; index++) {
       if ((this.#letters[index]! & wanted) !== wanted) continue;
-      if (inOrder(text, this.#starts[index]!, this.#starts[index + 1] ?? text.length, word) && take(index, 4))
-        taken++;
+      if (!inOrder(text, this.#starts[index]!, this.#endOf(index), word)) continue;
+      const row = this.#rows[index]!;
+      if (passes(row)) found.push({ row, rank: 4 });
     }
+    return found;
   }
 
-  /** Every row that holds the text, with the place in the long text; stops when told `true`. Goes on after a hit at the next row. */
-  #each(what: string, told: (index: number, at: number) => boolean): void {
-    const text = this.#laidOut();
-    let index = 0;
-    for (let at = text.indexOf(what); at !== -1; at = text.indexOf(what, at + 1)) {
-      index = this.#indexAt(at, index);
-      if (told(index, at)) return;
-    }
+  #endOf(index: number): number {
+    return this.#starts[index + 1] ?? this.#laidOut().length;
   }
 
   /** The row that an offset lies in, at or after a row known. */

@@ -1,8 +1,6 @@
 /** Paths of other files in the text: pictures, price files, the shop file that another one extends. */
-import { z } from 'zod';
-import { type FieldMeta, type KindDeclaration, metaOf } from '../../../schemas/declare.ts';
+import type { FieldMeta } from '../../../schemas/declare.ts';
 import type { Path } from '../../../schemas/problem.ts';
-import { alternativesOf, fieldsOf } from '../../../schemas/walk.ts';
 import { declarationFor } from '../book/facts.ts';
 import type { BookFile } from '../book/file.ts';
 import { visit } from '../book/marks.ts';
@@ -22,14 +20,11 @@ export interface FileMark {
   readonly target: string | undefined;
 }
 
-/** Every path of a file, in the order of the text. Pieces whose declaration knows no file are not read. */
-export function* filesNamedIn(file: BookFile): IterableIterator<FileMark> {
-  if (!file.kind) return;
-  const names = namesWithFiles(file.kind);
-  if (names.size === 0) return;
-  for (const piece of file.source.pieces()) {
-    if (piece.kind === 'whole' || names.has(piece.section ?? piece.key)) yield* filesNamedBy(file, piece);
-  }
+/** Every path of a file, in the order of the text. Pieces that look at nothing outside themselves are not read. */
+export function filesNamedIn(file: BookFile): FileMark[] {
+  const pieces = [...file.facts()].filter((facts) => facts.looksAround).map((facts) => facts.piece);
+  const inOrder = pieces.sort((a, b) => file.source.indexOf(a) - file.source.indexOf(b));
+  return inOrder.flatMap((piece) => filesNamedBy(file, piece));
 }
 
 function filesNamedBy(file: BookFile, piece: Piece): FileMark[] {
@@ -46,31 +41,4 @@ function filesNamedBy(file: BookFile, piece: Piece): FileMark[] {
     });
   }
   return found;
-}
-
-const named = new WeakMap<KindDeclaration, ReadonlySet<string>>();
-
-/** The top-level names of a kind under which a path can stand. */
-function namesWithFiles(kind: KindDeclaration): ReadonlySet<string> {
-  let names = named.get(kind);
-  if (!names) {
-    names = new Set(
-      [...fieldsOf(kind.schema).values()].filter((one) => holdsFile(one.schema)).map((one) => one.key),
-    );
-    named.set(kind, names);
-  }
-  return names;
-}
-
-function holdsFile(schema: z.ZodType, seen = new Set<z.ZodType>()): boolean {
-  if (metaOf(schema).file) return true;
-  return alternativesOf(schema).some((meant) => {
-    if (seen.has(meant)) return false;
-    seen.add(meant);
-    if (metaOf(meant).file) return true;
-    if (meant instanceof z.ZodObject)
-      return [...fieldsOf(meant).values()].some((one) => holdsFile(one.schema, seen));
-    if (meant instanceof z.ZodArray) return holdsFile(meant.element as z.ZodType, seen);
-    return meant instanceof z.ZodRecord && holdsFile(meant.valueType as z.ZodType, seen);
-  });
 }

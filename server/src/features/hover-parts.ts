@@ -56,10 +56,8 @@ export function partBlocks(view: View, id: string, part: Part): Block[] {
 }
 
 function priceBlocks(view: View, id: string): Block[] {
-  const priced = view.pricer.part(id);
-  const own = priced.lines.filter((line) => line.path.length > 0);
-  const amounts = own.map((line) => line.each ?? line.amount);
-  const wrong = priced.problems.find((problem) => problem.code === 'price-missing');
+  const { amounts, problems } = view.pricer.part(id);
+  const wrong = problems.find((problem) => problem.code === 'price-missing');
   return [
     ...treeTable(amounts, view.printer),
     ...(wrong ? [{ is: 'text', text: wrong.message } as const] : []),

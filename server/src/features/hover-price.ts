@@ -2,19 +2,29 @@
 import type { Job } from '../../../schemas/kinds/job.ts';
 import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Operation } from '../../../schemas/kinds/labor.ts';
+import type { Problem } from '../../../schemas/problem.ts';
 import type { IsoDate } from '../../../schemas/values/dates.ts';
 import { type Decimal, sum } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
 import type { Estimates } from '../estimate/estimates.ts';
+import type { Amount } from '../pricing/amount.ts';
 import { beginContext, type Context as PriceContext } from '../pricing/context.ts';
-import type { Catalog, Policy, Priced } from '../pricing/model.ts';
-import { price } from '../pricing/price.ts';
+import type { Catalog, Policy } from '../pricing/model.ts';
+import { partLine } from '../pricing/parts.ts';
 import { type Access, accessOf, hoursFor } from '../pricing/steps.ts';
 
 /** The day whose prices count for a file: a job's own, else the shop's today, else the latest. */
 export function pricingDay(file: BookFile, today: IsoDate | undefined): IsoDate {
   const job = file.kind?.kind === 'job' ? (file.value as Partial<Job>) : {};
   return job['priced-on'] ?? job.opened ?? today ?? ('9999-12-31' as IsoDate);
+}
+
+export interface PartPrice {
+  /** How the price of one came about, and its core. */
+  readonly amounts: readonly Amount[];
+  readonly each: Decimal | undefined;
+  readonly core: Decimal | undefined;
+  readonly problems: readonly Problem[];
 }
 
 export class Pricer {
@@ -39,13 +49,18 @@ export class Pricer {
     };
   }
 
-  /** One of a part, sold by itself: kits and superseded numbers included. */
-  part(id: string): Priced {
-    return price(
-      { lines: [{ path: ['lines', 0], line: { part: id } }], unit: this.unit },
-      this.catalog,
-      this.policy,
-    );
+  /** One of a part, sold by itself: kits and superseded numbers included. Its core is a charge of its own. */
+  part(id: string): PartPrice {
+    const context = this.#begin();
+    const charges = partLine(context, { path: ['lines', 0], line: { part: id } }, 0);
+    const own = charges.find((one) => one.kind === 'part');
+    const core = charges.find((one) => one.kind === 'core');
+    return {
+      amounts: charges.map((one) => one.each ?? one.amount),
+      each: context.complete ? own?.amount.value : own?.each?.value,
+      core: core?.amount.value,
+      problems: context.problems,
+    };
   }
 
   /** Own hours of an operation for the family. */
@@ -62,14 +77,11 @@ export class Pricer {
   }
 
   #labor(): PriceContext {
-    this.#context ??= beginContext({ lines: [], unit: this.unit }, this.catalog, this.policy);
+    this.#context ??= this.#begin();
     return this.#context;
   }
-}
 
-/** The amount of one and its core, when there is a price. */
-export function eachOf(priced: Priced): { each: Decimal | undefined; core: Decimal | undefined } {
-  const own = priced.lines.find((line) => line.kind === 'part' && line.path.length > 0);
-  const core = priced.lines.find((line) => line.kind === 'core' && line.path.length > 0);
-  return { each: priced.complete ? own?.amount.value : own?.each?.value, core: core?.amount.value };
+  #begin(): PriceContext {
+    return beginContext({ lines: [], unit: this.unit }, this.catalog, this.policy);
+  }
 }

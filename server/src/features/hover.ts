@@ -39,8 +39,9 @@ export function hover(ask: HoverAsk): Hover | null {
   if (place.on === 'gap') return null;
   const view = new View(estimates, file, unitAround(place), ask.today);
   const { span, blocks } = place.on === 'key' ? onKey(view, place) : onValue(view, place);
-  if (blocks.length === 0) return null;
-  return { contents: shown(blocks, ask.markdown), range: file.source.rangeOf(place.piece, span) };
+  const contents = shown(blocks, ask.markdown);
+  if (contents.value === '') return null;
+  return { contents, range: file.source.rangeOf(place.piece, span) };
 }
 
 interface Told {

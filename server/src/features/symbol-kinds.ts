@@ -74,8 +74,8 @@ export function nameOfDefinition(book: Book, definition: Definition): string {
 
 /** Whether an entry has been replaced by another, or can no longer be had. */
 export function isOutdated(value: unknown): boolean {
-  const { status, ...more } = (value ?? {}) as { status?: unknown; 'superseded-by'?: unknown };
-  return status === 'discontinued' || more['superseded-by'] !== undefined;
+  const entry = (value ?? {}) as { status?: unknown; 'superseded-by'?: unknown };
+  return entry.status === 'discontinued' || entry['superseded-by'] !== undefined;
 }
 
 const MOST = 80;

@@ -1,6 +1,7 @@
 /** The outline of a file. */
 import type { DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import type { BookFile } from '../book/file.ts';
+import { countLines, positionIn } from '../syntax/lines.ts';
 import type { Node, Span } from '../syntax/node.ts';
 import type { Piece } from '../syntax/piece.ts';
 import { contentSpan } from './content.ts';
@@ -17,8 +18,8 @@ export function documentSymbols(file: BookFile): DocumentSymbol[] {
   const symbols: DocumentSymbol[] = [];
   let catalog: DocumentSymbol | undefined;
   for (const { piece, first } of piecesWithLines(file)) {
-    const lines = new PieceLines(piece, first);
-    const made = detailed || piece.section === undefined ? read(file, lines) : [glance(file, lines)];
+    const whole = detailed || piece.section === undefined;
+    const made = whole ? read(file, new PieceLines(piece, first)) : [glance(file, piece, first)];
     const [symbol] = made;
     if (!symbol) continue;
     if (piece.section !== undefined && catalog) {
@@ -80,16 +81,25 @@ function read(file: BookFile, lines: PieceLines): DocumentSymbol[] {
 }
 
 /** The symbol of an entry from what is known of it already, without reading its text again. */
-function glance(file: BookFile, lines: PieceLines): DocumentSymbol {
-  const { piece } = lines;
+function glance(file: BookFile, piece: Piece, first: number): DocumentSymbol {
   const [definition] = file.factsAt(piece)?.definitions ?? [];
   const quoted = /["']/.test(piece.text[piece.head] ?? '') ? 2 : 0;
-  const key = { start: piece.head, end: piece.head + piece.key.length + quoted };
+  const key = contentSpan(piece, { start: piece.head, end: piece.head + piece.key.length + quoted });
+  const above = piece.text.slice(0, piece.head);
+  const line = first + countLines(above);
+  const indent = piece.indent - piece.head;
+  const end = positionIn(piece.text, contentEnd(piece));
   const symbol: DocumentSymbol = {
     name: shortened(piece.key).trim() || '""',
     kind: definition ? SYMBOL_OF[definition.kind] : SYMBOL.object,
-    range: lines.range({ start: piece.head, end: contentEnd(piece) }),
-    selectionRange: lines.range(contentSpan(piece, key)),
+    range: {
+      start: { line, character: piece.indent },
+      end: { line: first + end.line, character: end.character },
+    },
+    selectionRange: {
+      start: { line, character: key.start + indent },
+      end: { line, character: key.end + indent },
+    },
   };
   mark(file, piece, symbol);
   return symbol;

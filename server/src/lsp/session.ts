@@ -43,6 +43,8 @@ export interface SessionChange {
 export interface Options {
   /** What stands before `<code>.md` in the address of a code's page. */
   readonly codePages: string | undefined;
+  /** Whether the client is our own, which is VS Code and knows what is beside the protocol. */
+  readonly own: boolean;
 }
 
 export class Session {

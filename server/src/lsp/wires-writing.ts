@@ -3,6 +3,7 @@ import {
   CodeActionRequest,
   CodeLensRequest,
   CompletionRequest,
+  HoverRequest,
   InlayHintRequest,
   InlayHintResolveRequest,
 } from 'vscode-languageserver';
@@ -10,6 +11,7 @@ import { type IsoDate, isoDate } from '../../../schemas/values/dates.ts';
 import { FIX_ALL, QUICK_FIX } from '../features/actions/context.ts';
 import { codeActions } from '../features/actions/index.ts';
 import { complete } from '../features/completion.ts';
+import { hover } from '../features/hover.ts';
 import { inlayHints, resolveInlayHint } from '../features/inlay.ts';
 import { codeLenses } from '../features/lens.ts';
 import { versioned } from './edits.ts';
@@ -37,8 +39,18 @@ export const WRITING: readonly Wire[] = [
             snippets: item?.snippetSupport === true,
             linesAsTheyAre: item?.insertTextModeSupport?.valueSet.includes(1) === true,
             markdown: item?.documentationFormat?.includes('markdown') === true,
+            again: session.options.own ? 'editor.action.triggerSuggest' : undefined,
           },
         });
+      }),
+    ],
+  },
+  {
+    capability: () => ({ hoverProvider: true }),
+    answers: [
+      inFile(HoverRequest.type, ({ estimates, file }, { position }, { session }) => {
+        const markdown = session.client.textDocument?.hover?.contentFormat?.includes('markdown') === true;
+        return hover({ estimates, file, position, today: today(), markdown });
       }),
     ],
   },

@@ -1,6 +1,7 @@
 /** What a percentage is taken of: named categories, before or after discounts. */
 import type { Category } from '../../../schemas/kinds/shared.ts';
-import { type Amount, given, sumOf } from './amount.ts';
+import type { Decimal } from '../../../schemas/values/decimal.ts';
+import { type Amount, given, totalOf } from './amount.ts';
 import type { Charge } from './charge.ts';
 
 /** The charges of some categories, added up. */
@@ -9,16 +10,18 @@ export function baseOf(
   categories: readonly Category[],
   counted: 'before-discounts' | 'after-discounts' = 'after-discounts',
 ): Amount {
-  const terms = charges
-    .filter((one) => categories.includes(one.category))
-    .map((one) => given(one.name, counted === 'after-discounts' ? one.net : beforeDiscounts(one)));
-  return sumOf(`Base: ${categories.join(', ')}`, terms, {
-    note: counted === 'after-discounts' ? 'after discounts' : 'before discounts',
-  });
+  const figureOf = counted === 'after-discounts' ? ({ net }: Charge) => net : beforeDiscounts;
+  return totalOf(
+    `Base: ${categories.join(', ')}`,
+    charges.filter((one) => categories.includes(one.category)),
+    figureOf,
+    (one) => given(one.name, figureOf(one)),
+    { note: counted === 'after-discounts' ? 'after discounts' : 'before discounts' },
+  );
 }
 
 /** The line with its discounts put back; what is credited stays off, because it is not billed at all. */
-function beforeDiscounts(one: Charge) {
+function beforeDiscounts(one: Charge): Decimal {
   return one.reductions.reduce(
     (net, { kind, amount }) =>
       kind === 'line-discount' || kind === 'job-discount' ? net.plus(amount.value) : net,

@@ -73,3 +73,8 @@ export function taxBase(charge: Charge): Decimal {
 
 const ONE_OF_IT: Amount = given('Quantity', ONE, { measure: 'number' });
 const NO_HOURS: Amount = nothing('Hours', 'not labor', 'hours');
+
+/** The charge's net as a term of a sum. */
+export function nettingTo({ name, net }: Charge): Amount {
+  return given(name, net);
+}

@@ -59,7 +59,7 @@ export const LABOR_CODES: readonly CodePage[] = [
     title: 'Operation on the job twice',
     why: 'Its own time is billed twice. Two templates that both bring it are the usual reason.',
     example: 'lines:\n  - operation: relearn\n  - operation: relearn',
-    mend: 'Take one out, or write how often it is done as `quantity`.',
+    mend: 'Take one out, write how often it is done as `quantity`, or say in `reason` why it is done again.',
   },
   {
     code: 'operation-without-rate',

@@ -122,7 +122,7 @@ export const PART_CODES: readonly CodePage[] = [
     title: 'Part billed beside the kit that holds it',
     why: 'The customer pays for it twice.',
     example: 'lines:\n  - part: OHK-B6   # holds FIL-B6\n  - part: FIL-B6',
-    mend: 'Take the part out, or correct the contents of the kit.',
+    mend: 'Take the part out, correct the contents of the kit, or say in `reason` why it is needed besides.',
   },
   {
     code: 'part-superseded',

@@ -1,33 +1,30 @@
 /** Figures for the shop alone: cost, gross profit, effective labor rate, each against the shop's floors. */
-import { ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, quotient, rounded, sumOf } from './amount.ts';
+import { type Decimal, ZERO } from '../../../schemas/values/decimal.ts';
+import { type Amount, difference, given, named, quotient, rounded, totalOf } from './amount.ts';
 import { type Context, HUNDRED, money, report } from './context.ts';
 import type { Inside, PricedLine } from './model.ts';
 
 export function inside(context: Context, lines: readonly PricedLine[], taxIncluded: boolean): Inside {
   const sold = lines.filter(({ category }) => category !== 'cores');
-  const sale = sumOf(
-    'Sale',
-    sold.map((line) => saleOf(line, taxIncluded)),
-  );
-  const cost = rounded(
-    sumOf(
-      'Cost',
-      sold.flatMap((line) => (line.cost ? [{ ...line.cost, label: line.name }] : [])),
-    ),
-    context.places,
-  );
-  const laborSale = sumOf(
-    'Labor sale',
-    sold.filter(({ category }) => category === 'labor').map((line) => saleOf(line, taxIncluded)),
-  );
-  const hoursSold = sumOf(
+  const saleOf = (line: PricedLine): Decimal => soldFor(line, taxIncluded);
+  const asAmount = (line: PricedLine): Amount => given(line.name, saleOf(line));
+  const labor = sold.filter(({ category }) => category === 'labor');
+  const sale = totalOf('Sale', sold, saleOf, asAmount);
+  const laborSale = totalOf('Labor sale', labor, saleOf, asAmount);
+  const hoursSold = totalOf(
     'Hours sold',
-    sold
-      .filter((line) => line.hoursSold.gt(ZERO))
-      .map((line) => given(line.name, line.hoursSold, { measure: 'hours' })),
+    labor.filter((line) => line.hoursSold.gt(ZERO)),
+    (line) => line.hoursSold,
+    (line) => given(line.name, line.hoursSold, { measure: 'hours' }),
     { measure: 'hours' },
   );
+  const costs = totalOf(
+    'Cost',
+    sold.filter(({ cost }) => cost !== undefined),
+    ({ cost }) => cost!.value,
+    ({ cost, name }) => named(name, cost!),
+  );
+  const cost = rounded(costs, context.places);
   const profit = difference('Gross profit', sale, [cost]);
   const perHour = (label: string, of: Amount): Amount | undefined =>
     hoursSold.value.gt(ZERO) ? rounded(quotient(label, of, hoursSold), context.places) : undefined;
@@ -52,11 +49,12 @@ export function inside(context: Context, lines: readonly PricedLine[], taxInclud
 const SHARE_PLACES = 4;
 
 /** What the shop gets for a line: without tax, and with what a third party pays back. */
-function saleOf({ name, net, tax, reductions }: PricedLine, taxIncluded: boolean): Amount {
-  const paidBack = reductions
-    .filter(({ fundedBy }) => fundedBy === 'third-party')
-    .reduce((all, { amount }) => all.plus(amount.value), ZERO);
-  return given(name, net.value.plus(paidBack).minus(taxIncluded ? tax : ZERO));
+function soldFor({ net, tax, reductions }: PricedLine, taxIncluded: boolean): Decimal {
+  let value = net.value;
+  for (const { fundedBy, amount } of reductions) {
+    if (fundedBy === 'third-party') value = value.plus(amount.value);
+  }
+  return taxIncluded ? value.minus(tax) : value;
 }
 
 /** Parts, work and what is bought cost something, so that a cost nobody has said is missing. */

@@ -94,7 +94,7 @@ export function warnOfKitContents(context: Context, charges: readonly Charge[]):
     if (!part?.contents) continue;
     const held = contentsOf(context.catalog, part);
     for (const other of sold) {
-      if (other === kit || other.amount.value.lte(ZERO)) continue;
+      if (other === kit || other.amount.value.lte(ZERO) || isExplained(other)) continue;
       const twice =
         (other.numbers ?? [other.id!]).some((number) => held.parts.has(number)) ||
         (other.role !== undefined && held.roles.has(other.role));
@@ -104,7 +104,7 @@ export function warnOfKitContents(context: Context, charges: readonly Charge[]):
         'warning',
         'part-inside-kit',
         other.path,
-        `${other.name} is inside ${kit.name}, which is on the job: ${money(context, other.amount.value)} is billed twice. Take this line out, or say in the kit's contents that it is not in it.`,
+        `${other.name} is inside ${kit.name}, which is on the job: ${money(context, other.amount.value)} is billed twice. Take this line out, or say in \`reason\` why it is needed besides.`,
         {
           related: [{ kind: 'part', id: kit.id!, message: 'Its contents.' }],
           data: { kit: kit.id!, part: other.id!, amount: other.amount.value.toString() },
@@ -112,4 +112,8 @@ export function warnOfKitContents(context: Context, charges: readonly Charge[]):
       );
     }
   }
+}
+
+function isExplained({ line }: Charge): boolean {
+  return line !== undefined && 'reason' in line && line.reason !== undefined;
 }

@@ -31,7 +31,7 @@ export function warnOfOverlap(
 export function warnOfRepeats(context: Context, works: readonly Work[]): void {
   const seen = new Map<string, Work>();
   for (const work of works) {
-    if (work.way === 'included' || work.way === 'given-away') continue;
+    if (work.way === 'included' || work.way === 'given-away' || work.from.line.reason !== undefined) continue;
     const first = seen.get(work.id);
     if (!first) {
       seen.set(work.id, work);
@@ -42,7 +42,7 @@ export function warnOfRepeats(context: Context, works: readonly Work[]): void {
       'warning',
       'operation-twice',
       work.from.path,
-      `${work.operation.name} is on the job twice, and its own time is billed twice. Take one of the lines out, or write how often it is done as its quantity.`,
+      `${work.operation.name} is on the job twice, and its own time is billed twice. Take one of the lines out, write how often it is done as its quantity, or say in \`reason\` why it is done again.`,
       { data: { operation: work.id, first: [...first.from.path] } },
     );
   }

@@ -1,7 +1,7 @@
 /** What a sale costs, in order: each step is a function of its own, and every amount keeps how it came about. */
 import { CATEGORIES, type Category } from '../../../schemas/kinds/shared.ts';
 import { ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, sumOf } from './amount.ts';
+import { type Amount, difference, given, named, sumOf, totalOf } from './amount.ts';
 import type { Charge } from './charge.ts';
 import { beginContext, type Context } from './context.ts';
 import { coreLedgers, creditsDue } from './core-ledgers.ts';
@@ -69,9 +69,11 @@ export function price(sale: Sale, catalog: Catalog, policy: Policy): Priced {
   const each = shares(context, payers, allotted, taxed, cores.customer);
 
   const lines = taxed.lines.map(finished);
-  const subtotal = sumOf(
+  const subtotal = totalOf(
     'Subtotal',
-    lines.map((line) => ({ ...line.net, label: line.name })),
+    lines,
+    ({ net }) => net.value,
+    ({ net, name }) => named(name, net),
   );
   const total = taxed.tax.included ? subtotal : sumOf('Total', [subtotal, taxed.tax.amount]);
   const paid = sumOf(
@@ -119,23 +121,17 @@ function subtotals(sold: readonly Charge[], extra: readonly Charge[]): Map<Categ
   return new Map(
     (Object.keys(CATEGORIES) as Category[]).map((category) => {
       const terms = all.filter((one) => one.category === category && !one.net.eq(ZERO));
-      return [
-        category,
-        sumOf(
-          category,
-          terms.map((one) => netOf(one)),
-        ),
-      ];
+      return [category, totalOf(category, terms, ({ net }) => net, netOf)];
     }),
   );
 }
 
 function netOf({ name, amount, reductions }: Charge): Amount {
-  if (reductions.length === 0) return { ...amount, label: name };
+  if (reductions.length === 0) return named(name, amount);
   return difference(
     name,
     amount,
-    reductions.map((one) => ({ ...one.amount, label: one.name })),
+    reductions.map((one) => named(one.name, one.amount)),
   );
 }
 

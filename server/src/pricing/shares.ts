@@ -1,6 +1,6 @@
 /** What each one pays in the end: its lines and their tax, deductible and limit, what has been paid, the balance. */
 import { type Decimal, least, spread, ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, sumOf } from './amount.ts';
+import { type Amount, difference, given, sumOf, totalOf } from './amount.ts';
 import { type Context, money, report, typedMoney } from './context.ts';
 import type { CoreEntry, Share } from './model.ts';
 import type { Allotted, Terms } from './payers.ts';
@@ -48,14 +48,14 @@ export function shares(
       ...settled(total, paid.get(payer.id) ?? ZERO, credits.get(payer.id) ?? ZERO),
     };
   });
-  return [customerShare(context, owed(undefined), taxed, others, paid, credits), ...others];
+  return [customerShare(context, owed(undefined).tax, taxed, others, paid, credits), ...others];
 }
 
 type Sums = ReadonlyMap<string | undefined, Decimal>;
 
 function customerShare(
   context: Context,
-  { net, tax }: Owed,
+  tax: Decimal,
   taxed: Taxed,
   others: readonly Share[],
   paid: Sums,
@@ -64,11 +64,14 @@ function customerShare(
   const deductible = others.reduce((all, one) => all.plus(one.deductible), ZERO);
   const overLimit = others.reduce((all, one) => all.plus(one.overLimit), ZERO);
   const own = taxed.lines.flatMap(({ charge, owners }) =>
-    owners
-      .filter((one) => one.payer === undefined && !one.net.eq(ZERO))
-      .map((one) => given(charge.name, one.net)),
+    owners.filter((one) => one.payer === undefined).map((one) => ({ name: charge.name, net: one.net })),
   );
-  const lines = sameSum('Lines', own, net);
+  const lines = totalOf(
+    'Lines',
+    own,
+    (one) => one.net,
+    (one) => given(one.name, one.net),
+  );
   const total = sumOf(
     'Total',
     [

@@ -3,7 +3,17 @@
  * to the cent once on the invoice or on every line, rates added first or each by itself; whoever is exempt owes none.
  */
 import { type Decimal, least, ONE, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, given, nothing, portion, product, quotient, rounded, sumOf } from './amount.ts';
+import {
+  type Amount,
+  given,
+  nothing,
+  portion,
+  product,
+  quotient,
+  rounded,
+  sumOf,
+  totalOf,
+} from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
 import type { Context } from './context.ts';
 import type { Owner, PricedTax, TaxRow } from './model.ts';
@@ -26,13 +36,13 @@ export function tax(context: Context, owned: readonly Owned[], payers: readonly 
   const rates = ratesInForce(context);
   const included = context.shop.tax?.prices === 'inclusive';
   const isExempt = exemption(context, payers);
-  const taxableOf = classTaxer(
+  const taxableBy = classTaxer(
     context,
     owned.map(({ charge }) => charge),
   );
 
   const counted = owned.map((one): Counted => {
-    const shares = ownersTaxable(taxableOf(one.charge), one, context.places);
+    const shares = ownersTaxable(taxableBy(one.charge), one, context.places);
     const due = one.owners.map(({ payer }, at) => (isExempt(payer) ? ZERO : shares[at]!));
     const spared = one.owners.map(({ payer }, at) => (isExempt(payer) ? shares[at]! : ZERO));
     return included ? withoutTaxInside(context, one, due, spared, rates) : { ...one, due };
@@ -65,11 +75,17 @@ function ownersTaxable(taxable: Decimal, { charge, owners }: Owned, places: numb
   );
 }
 
-function byInvoice(lines: readonly Counted[], payers: readonly Terms[], method: Method): Taxed {
-  const taxable = sumOf(
+function taxableOf(lines: readonly Counted[]): Amount {
+  return totalOf(
     'Taxable',
-    lines.map(({ charge, due }) => given(charge.name, sum(due))),
+    lines,
+    ({ due }) => sum(due),
+    ({ charge, due }) => given(charge.name, sum(due)),
   );
+}
+
+function byInvoice(lines: readonly Counted[], payers: readonly Terms[], method: Method): Taxed {
+  const taxable = taxableOf(lines);
   const { amount, rows } = taxOn(taxable, method);
 
   // First over payers and customer, then over the lines of each, so that each one's tax is that of its own sum.
@@ -115,10 +131,7 @@ function byLine(lines: readonly Counted[], method: Method): Taxed {
     const onLines = taxes.map((one) => one.rows[index]!.amount);
     return { name: rate.name, rate: rate.rate, amount: sumOf(rate.name, onLines) };
   });
-  const taxable = sumOf(
-    'Taxable',
-    lines.map(({ charge, due }) => given(charge.name, sum(due))),
-  );
+  const taxable = taxableOf(lines);
   return {
     lines: lines.map((line, at) => withTax(line, portions(taxes[at]!.amount.value, line.due, method.places))),
     tax: { taxable, rows, amount, included: method.included },

@@ -17,10 +17,14 @@ export interface PricedTeardown {
   readonly declined: Priced;
 }
 
-/** Prices both ways out of a teardown. The lines of `sale` itself do not count. */
+/**
+ * Prices both ways out of a teardown. The lines of `sale` itself do not count, nor do its warranty and the cores that
+ * came back: they belong to the repair.
+ */
 export function priceTeardown(sale: Sale, parts: Teardown, catalog: Catalog, policy: Policy): PricedTeardown {
-  const teardown = price({ ...sale, lines: parts.lines }, catalog, policy);
+  const opening: Sale = { ...sale, warranty: undefined, cores: undefined };
+  const teardown = price({ ...opening, lines: parts.lines }, catalog, policy);
   if (parts.inBoxes || parts.ifDeclined.length === 0) return { teardown, declined: teardown };
-  const declined = price({ ...sale, lines: [...parts.lines, ...parts.ifDeclined] }, catalog, policy);
+  const declined = price({ ...opening, lines: [...parts.lines, ...parts.ifDeclined] }, catalog, policy);
   return { teardown, declined };
 }

@@ -84,6 +84,8 @@ export interface Column {
 export interface Row {
   readonly as: 'row' | 'group' | 'subtotal' | 'total';
   readonly cells: readonly string[];
+  /** Beside the first cell, lighter: number and condition. */
+  readonly aside?: string | undefined;
   /** In small letters below the first cell. */
   readonly note?: string | undefined;
   /** What the row adds to the running total of a long table. */

@@ -42,7 +42,8 @@ export function setValue(text: string, root: Node, path: Path, value: string): E
   const place = locate(text, root, path);
   if (!place) return undefined;
   const { node } = place;
-  const setting = settingOf(text, place);
+  const oneLine = text.slice(node.end, endOfLine(text, node.end)).trim() !== '';
+  const setting = { ...settingOf(text, place), oneLine };
   let edits: TextEdit[];
   if (node.type === 'empty') {
     const before = text[node.start - 1];

@@ -10,7 +10,7 @@ import { tokens } from './tokens.ts';
 import { translate } from './translate.ts';
 
 /** How much text may be re-read in all, over the rounds of mending one piece. */
-const MEND_BUDGET = 400_000;
+const MEND_BUDGET = 150_000;
 const MEND_ROUNDS = 25;
 
 /**

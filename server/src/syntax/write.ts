@@ -7,6 +7,8 @@ export interface Setting {
   readonly column: number;
   readonly eol: string;
   readonly flow: boolean;
+  /** Whether something follows on the line, so that the value cannot go on below. */
+  readonly oneLine?: boolean;
 }
 
 /** Spaces from one level to the next. */
@@ -14,7 +16,11 @@ export const STEP = 2;
 
 /** Source text that reads back as `value`, in the style asked for if it can, else with as little quoting as will do. */
 export function writeScalar(value: string, style: ScalarStyle, setting: Setting): string {
-  if (!setting.flow && (style === 'literal' || style === 'folded' || value.includes('\n'))) {
+  if (
+    !setting.flow &&
+    !setting.oneLine &&
+    (style === 'literal' || style === 'folded' || value.includes('\n'))
+  ) {
     const block = writeLiteral(value, setting);
     if (block) return block;
   }
@@ -133,7 +139,8 @@ function writeDouble(value: string): string {
 
 /** Whether a one-line source is read as this text, as a value after `k: ` or inside brackets. */
 function readsBack(source: string, value: string, flow: boolean): boolean {
-  if (/[\r\n]/.test(source)) return false;
+  // A tab in plain words would read back, but nobody would see it.
+  if (/[\r\n\t]/.test(source)) return false;
   const { node, problems } = readPiece(flow ? `k: [${source}]\n` : `k: ${source}\n`);
   if (problems.length || node.type !== 'map' || node.pairs.length !== 1) return false;
   const read = node.pairs[0]!.value;

@@ -31,33 +31,50 @@ const JUDGED: Record<NonNullable<Condition['judged']>, string> = {
  *   the unit is Birch-6 or Cedar-8
  * ```
  */
-export function conditionInWords(
-  condition: Condition,
-  nameOf: NameOf,
-  findingOf: (id: string) => Pick<Finding, 'kind'> | undefined,
-): string[] {
-  const lines = [...findingWords(condition, nameOf, findingOf), ...factWords(condition, nameOf)];
+export function conditionInWords(condition: Condition, nameOf: NameOf, findingOf: FindingOf): string[] {
+  return linesOf(sayingsOf(condition, nameOf, findingOf), 0);
+}
+
+type FindingOf = (id: string) => Pick<Finding, 'kind'> | undefined;
+
+interface Saying {
+  readonly text: string;
+  readonly inside?: readonly Saying[];
+}
+
+function sayingsOf(condition: Condition, nameOf: NameOf, findingOf: FindingOf): Saying[] {
+  const single = [...findingWords(condition, nameOf, findingOf), ...factWords(condition, nameOf)];
+  const sayings: Saying[] = single.map((text) => ({ text }));
   for (const [group, lead] of Object.entries(GROUPS)) {
-    const inner = condition[group as keyof typeof GROUPS];
-    if (!inner) continue;
-    const inside = inner.map((one) => conditionInWords(one, nameOf, findingOf)).map(asOne);
-    if (group === 'all' && lines.length === 0 && inner.length > 0) lines.push(...inside.flat());
-    else lines.push(`${lead}:`, ...inside.flat().map((line) => `  ${line}`));
+    const conditions = condition[group as keyof typeof GROUPS];
+    if (!conditions) continue;
+    const inside = conditions.map((one) => asOne(sayingsOf(one, nameOf, findingOf)));
+    // What holds together anyway needs no head of its own.
+    if (group === 'all') sayings.push(...inside);
+    else sayings.push({ text: `${lead}:`, inside });
   }
-  return lines;
+  return sayings;
 }
 
 /** Several keys of one condition hold together: where they stand in a list, they are kept together. */
-function asOne(lines: readonly string[]): string[] {
-  if (lines.length < 2) return [...lines];
-  if (lines.every((line) => !line.startsWith(' ') && !line.endsWith(':'))) return [lines.join(' and ')];
-  return [`${GROUPS.all}:`, ...lines.map((line) => `  ${line}`)];
+function asOne(sayings: readonly Saying[]): Saying {
+  const [only] = sayings;
+  if (only && sayings.length === 1) return only;
+  if (sayings.every((one) => !one.inside)) return { text: sayings.map((one) => one.text).join(' and ') };
+  return { text: `${GROUPS.all}:`, inside: sayings };
+}
+
+function linesOf(sayings: readonly Saying[], depth: number): string[] {
+  return sayings.flatMap(({ text, inside }) => [
+    '  '.repeat(depth) + text,
+    ...(inside ? linesOf(inside, depth + 1) : []),
+  ]);
 }
 
 function findingWords(
   { finding: id, is, judged, ...bounds }: Condition,
   nameOf: NameOf,
-  findingOf: (id: string) => Pick<Finding, 'kind'> | undefined,
+  findingOf: FindingOf,
 ): string[] {
   if (id === undefined) return [];
   const scale = findingOf(id)?.kind === 'scale';

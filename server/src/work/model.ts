@@ -3,7 +3,7 @@
  *
  * Everything here is plain data: the caller unfolds templates, looks up prices and passes the day in.
  */
-import type { Authorization, Job, JobRecord, Waiver } from '../../../schemas/kinds/job.ts';
+import type { Job } from '../../../schemas/kinds/job.ts';
 import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Caution, Operation, Work } from '../../../schemas/kinds/labor.ts';
 import type { Part } from '../../../schemas/kinds/parts.ts';
@@ -353,5 +353,3 @@ export interface WorkResult {
   readonly notAsked: readonly { readonly role: string; readonly rule: string }[];
   readonly problems: readonly Problem[];
 }
-
-export type { Authorization, JobRecord, Waiver };

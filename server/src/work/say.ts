@@ -22,14 +22,25 @@ const WEIGHT: Readonly<Record<Reason['kind'], number>> = {
   absent: 7,
 };
 
+/** What a reason goes back to tells how much it weighs. */
+function weightOf({ kind, because }: Reason): number {
+  return because.length > 0 ? Math.min(...because.map(weightOf)) : WEIGHT[kind];
+}
+
 function byWeight(reasons: readonly Reason[]): Reason[] {
-  return reasons.toSorted((a, b) => WEIGHT[a.kind] - WEIGHT[b.kind]);
+  return reasons.toSorted((a, b) => weightOf(a) - weightOf(b));
+}
+
+/** What is not there is worth telling only where nothing else is. */
+function telling(reasons: readonly Reason[]): Reason[] {
+  const there = reasons.filter((reason) => weightOf(reason) < WEIGHT.absent);
+  return byWeight(there.length > 0 ? there : reasons);
 }
 
 /** `Bearing failed: yes → Metal has gone through the unit`. */
 function chainOf(reason: Reason): string {
-  const from = byWeight(reason.because)[0];
-  return from ? `${chainOf(from)} → ${reason.text}` : reason.text;
+  const from = telling(reason.because)[0];
+  return from && weightOf(from) < WEIGHT.absent ? `${chainOf(from)} → ${reason.text}` : reason.text;
 }
 
 const MOST_REASONS = 2;
@@ -37,25 +48,21 @@ const MOST_FILLERS = 3;
 
 /** `Coolant in the fluid: yes → Coolant spoils converters`. */
 export function chain(asking: Asking): string {
-  const there = asking.reasons.filter((reason) => reason.kind !== 'absent');
-  // What is not there is worth telling only where nothing else is.
-  const telling = there.length > 0 ? there : asking.reasons;
-  const reasons = byWeight(telling).slice(0, MOST_REASONS).map(chainOf).join(' and ');
+  const reasons = telling(asking.reasons).slice(0, MOST_REASONS).map(chainOf).join(' and ');
   if (asking.by !== 'rule') return reasons || asking.name;
   return reasons ? `${reasons} → ${asking.name}` : asking.name;
 }
 
 /** The chain of the first voice and its reason, and the names of the others. */
 export function why(asked: readonly Asking[]): string {
-  const [first, ...others] = asked.toSorted((a, b) => weightOf(a) - weightOf(b));
+  const [first, ...others] = asked.toSorted((a, b) => weightOfAsking(a) - weightOfAsking(b));
   if (!first) return '';
   const also = others.length > 0 ? ` Also asked for by ${list(others.map((asking) => asking.name))}.` : '';
   return `${chain(first)}. ${sentence(first.because)}${also}`;
 }
 
-function weightOf({ by, reasons }: Asking): number {
-  const from = byWeight(reasons)[0];
-  return (by === 'rule' ? 0 : 10) + (from ? WEIGHT[from.kind] : WEIGHT.absent);
+function weightOfAsking({ by, reasons }: Asking): number {
+  return (by === 'rule' ? 0 : 10) + Math.min(WEIGHT.absent, ...reasons.map(weightOf));
 }
 
 /** The first sentence of a longer text. */

@@ -23,7 +23,7 @@ test('files get the language of their kind', async () => {
   const languages = await Promise.all(
     ['shop.yaml', 'catalog.parts.yaml', 'work.labor.yaml', 'shop.rules.yaml', 'shop.cases.yaml', JOB].map(
       async (path) => {
-        const { document } = await open(path);
+        const document = await vscode.workspace.openTextDocument(uriOf(path));
         return document.languageId;
       },
     ),

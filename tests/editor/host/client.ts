@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import * as vscode from 'vscode';
-import { codesOf, JOB, open, uriOf } from './book.ts';
+import { JOB, open, uriOf } from './book.ts';
 import { eventually, test } from './suite.ts';
 
 test('the preview opens beside the job, and keeps the keyboard in the job', async () => {
@@ -57,7 +57,6 @@ test('the small shop book is written into an empty folder, and nothing is writte
   assert.equal(shop, 'kind: shop\nname: Mine\n');
   await vscode.commands.executeCommand('workbench.action.closeAllEditors');
   await vscode.workspace.fs.delete(folder, { recursive: true });
-  await eventually(() => codesOf(uriOf('branch/jobs/J-1.job.yaml')).length === 0);
 });
 
 test('the walkthrough opens', async () => {

@@ -16,6 +16,7 @@ export function test(name: string, run: () => Promise<void>): void {
 
 /** Runs all, one after the other, and writes what came out where the environment says. Throws when one failed. */
 export async function runAll(): Promise<void> {
+  const file = process.env.GEARQUILL_TEST_RESULTS;
   const results: HostResult[] = [];
   for (const { name, run } of tests) {
     const began = Date.now();
@@ -30,7 +31,6 @@ export async function runAll(): Promise<void> {
       `${error === undefined ? 'passed' : 'FAILED'} ${name}${error === undefined ? '' : `\n${error}`}`,
     );
   }
-  const file = process.env.GEARQUILL_TEST_RESULTS;
   if (file) writeFileSync(file, JSON.stringify(results));
   const failed = results.filter((one) => one.error !== undefined);
   if (failed.length > 0) throw new Error(`${failed.length} of ${results.length} failed`);

@@ -39,20 +39,18 @@ test('completion offers the fields of a job that are not there yet', async () =>
 
 test('hover shows the price of a part', async () => {
   const { document } = await open(JOB);
-  const text = await eventually(async () => {
+  await eventually(async () => {
     const hovers: vscode.Hover[] = await vscode.commands.executeCommand(
       'vscode.executeHoverProvider',
       document.uri,
       inside(document, 'part: KIT-A4'),
     );
-    return hovers
-      .flatMap((one) =>
-        one.contents.map((content) => (typeof content === 'string' ? content : content.value)),
-      )
-      .join('\n');
-  });
-  assert.match(text, /Overhaul kit, Alder-4/);
-  assert.match(text, /384\.80/);
+    const contents = hovers.flatMap((one) => one.contents);
+    const text = contents.map((one) => (typeof one === 'string' ? one : one.value)).join('\n');
+    assert.match(text, /Overhaul kit, Alder-4/);
+    assert.match(text, /384\.80/);
+    return true;
+  }, 10_000);
 });
 
 test('rename changes a part everywhere, and keeps the comments', async () => {

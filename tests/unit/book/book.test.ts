@@ -157,9 +157,9 @@ describe('chains of superseded numbers', () => {
   test('a circle is told at each of its members and not at what leads into it', () => {
     const book = bookOf({ 'a.parts.yaml': chain({ A: 'B', B: 'C', C: 'B', D: 'D' }) });
     expect(told(book, 'a.parts.yaml')).toEqual([
-      '4:52-53 supersession-cycle: These numbers supersede one another in a circle: B → C → B. Take one "superseded-by" away.',
-      '5:52-53 supersession-cycle: These numbers supersede one another in a circle: C → B → C. Take one "superseded-by" away.',
-      '6:52-53 supersession-cycle: These numbers supersede one another in a circle: D → D. Take one "superseded-by" away.',
+      '4:52-53 supersession-cycle: These numbers replace one another in a circle: B → C → B. Take one of the replacements out.',
+      '5:52-53 supersession-cycle: These numbers replace one another in a circle: C → B → C. Take one of the replacements out.',
+      '6:52-53 supersession-cycle: These numbers replace one another in a circle: D → D. Take one of the replacements out.',
     ]);
   });
 

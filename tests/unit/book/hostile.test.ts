@@ -65,7 +65,7 @@ test('a NUL and other characters that are no text', () => {
 
 test('values of a million characters, and words nested very deep', () => {
   const book = bookOf({
-    'a.parts.yaml': `kind: parts\nparts:\n  A: { name: A, kind: soft, cost: ${'9'.repeat(1_000_000)} }\n  B: { name: B, kind: soft, pack: ${'['.repeat(5000)}${']'.repeat(5000)} }\n  C: { name: C, kind: soft, role: ${'x'.repeat(1_000_000)} }\n${GOOD}`,
+    'a.parts.yaml': `kind: parts\nparts:\n  A: { name: A, kind: soft, cost: ${'9'.repeat(1_000_000)} }\n  B: { name: B, kind: soft, pack: ${'['.repeat(5000)}${']'.repeat(5000)} }\n  C: { name: C, kind: soft, role: ${'x'.repeat(1_000_000)} }\n  D: { name: D, kind: soft, role: ${'x'.repeat(60_000)}, cost: ${'9'.repeat(60_000)}, ${'k'.repeat(900)}: x }\n${GOOD}`,
   });
   for (const message of messages(book, 'a.parts.yaml')) expect(message.length).toBeLessThan(2000);
   expect(book.value('part', 'GOOD')).toBeDefined();

@@ -25,6 +25,7 @@ operations:
     adders:
       four-wheel: {name: 4WD transfer case, hours: 1.2, when: {drive: [4wd, awd]}}
       skid: {name: Skid plate, hours: 0.3, when: {feature: skid-plate}}
+      stuck: {name: Seized studs, hours: 0.4, when: {finding: seized-studs, not-drive: [fwd], unit: [birch-6], trait: case-bolts}}
       rust: {name: Rust, hours: 0.5, judged: yes}
   converter: {name: Replace the converter, work: in-vehicle, rate: general, hours: 0.3, steps: [unit-out]}
   overhaul: {name: Overhaul on the bench, work: bench, rate: bench, hours: 9.5}
@@ -121,6 +122,25 @@ test('an add-on that hangs on how the vehicle is driven asks for it', () => {
     job: 'vehicle: {drive: awd, features: [skid-plate]}\nlines: [{operation: rr-unit}]',
   });
   expect(lineAt(said, 0).hours.value.toString()).toBe('9.3');
+});
+
+test('every key of a condition has to hold: finding, drive, unit family, trait', () => {
+  const hours = (job: string, trait = 'case-bolts') =>
+    lineAt(
+      priced({
+        book: `${BOOK}units: {birch-6: {name: Birch-6, layout: rear, fluid-class: B, traits: [${trait}]}, elm: {name: Elm, layout: rear, fluid-class: H, traits: [case-bolts]}}`,
+        shop: RATES,
+        in: untaxed,
+        job: `${job}\nlines: [{operation: rr-unit}]`,
+      }),
+      0,
+    ).hours.value.toString();
+  const found = 'findings: {seized-studs: yes}';
+  expect(hours(`vehicle: {drive: rwd}\n${found}`)).toBe('8.2');
+  expect(hours('vehicle: {drive: rwd}')).toBe('7.8');
+  expect(hours(`vehicle: {drive: fwd}\n${found}`)).toBe('7.8');
+  expect(hours(`vehicle: {drive: rwd}\n${found}`, 'other')).toBe('7.8');
+  expect(hours(`unit: elm\nvehicle: {drive: rwd}\n${found}`)).toBe('7.8');
 });
 
 const INCLUDING = `
@@ -238,6 +258,13 @@ rates:
   });
   // 44.40 + 60.00 + 1.1 x 148.00 is above the minimum already.
   expect(total(both)).toBe('267.20');
+  const none = priced({
+    book: INCLUDING,
+    shop,
+    in: untaxed,
+    job: 'lines: [{operation: scan, hours: 0, reason: done before}]',
+  });
+  expect(none.lines.map((line) => line.name)).toEqual(['Scan']);
 });
 
 test('typed hours and prices need a reason; a missing rate or missing hours are named', () => {
@@ -274,6 +301,13 @@ test('the same operation twice is warned of, and its access is still counted onc
   });
   expect(job.hoursSold.value.toString()).toBe('9');
   expect(codes(job)).toEqual(['operation-twice']);
+  const explained = priced({
+    book: BOOK,
+    shop: RATES,
+    in: untaxed,
+    job: 'lines: [{operation: relearn}, {operation: relearn, reason: again after the update}]',
+  });
+  expect(codes(explained)).toEqual([]);
 });
 
 test('how often an operation is done multiplies its own time and not the access', () => {

@@ -196,6 +196,8 @@ test('purchase orders and approvals are asked for', () => {
   expect(
     message(sell('', `${LINES}payers: [{payer: p, approved: 5000.00}]`), 'payer-approval-exceeded'),
   ).toContain('for the other 574.54');
+  expect(codes(sell('approval-limit: 5574.54', `${LINES}payers: [{payer: p}]`))).toEqual([]);
+  expect(codes(sell('', `${LINES}payers: [{payer: p, approved: 5574.54}]`))).toEqual([]);
   expect(codes(sell('', `${LINES}payers: [{payer: p}, {payer: p}]`))).toEqual(['payer-twice']);
 });
 

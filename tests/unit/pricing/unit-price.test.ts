@@ -374,6 +374,7 @@ parts:
     expect(twice.problems[0]?.message).toContain('49.28 is billed twice');
     expect(twice.problems.map(({ path }) => path[1])).toEqual([1, 2]);
     expect(codes(job('[{part: KIT}, {part: FIL, supplied: yes}]'))).toEqual([]);
+    expect(codes(job('[{part: KIT}, {part: FIL, reason: a second one in the line}]'))).toEqual([]);
   });
 });
 

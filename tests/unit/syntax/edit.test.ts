@@ -63,6 +63,7 @@ describe('setting a value', () => {
     expect(set('A:\r\n  note: > # why\r\n      x\r\n  b: 1\r\n', ['A', 'note'], 'one\ntwo\n')).toBe(
       'A:\r\n  note: | # why\r\n    one\r\n    two\r\n  b: 1\r\n',
     );
+    expect(set('A: x # why\n', ['A'], 'one\ntwo')).toBe('A: "one\\ntwo" # why\n');
     expect(set('A: {note: x}\n', ['A', 'note'], 'one\ntwo')).toBe('A: {note: "one\\ntwo"}\n');
     expect(set('A: |\n  x\n', ['A'], ' lead\nand trail \n')).toBe('A: " lead\\nand trail \\n"\n');
   });

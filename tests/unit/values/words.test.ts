@@ -16,6 +16,14 @@ function edits(a: string, b: string): number {
   return above[b.length]!;
 }
 
+/** Two neighbours swapped is one slip, though it is two edits. */
+function slips(typed: string, word: string): number {
+  const swapped = [...typed]
+    .slice(1)
+    .map((_, i) => typed.slice(0, i) + typed[i + 1] + typed[i] + typed.slice(i + 2));
+  return Math.min(edits(typed, word), swapped.includes(word) ? 1 : Infinity);
+}
+
 describe('did you mean', () => {
   test.each([
     ['convertr', ['converter', 'cooler', 'case'], ['converter']],
@@ -23,6 +31,7 @@ describe('did you mean', () => {
     ['aa', ['ab', 'ba', 'aaa', 'bb'], ['ab', 'ba', 'aaa']],
     ['cost', ['core', 'list', 'costs', 'Cost'], ['Cost', 'costs']],
     ['pump', ['radiator'], []],
+    ['csot', ['list', 'cost'], ['cost']],
     ['', ['a'], []],
   ])('%j among %j: %j', (word, candidates, expected) => {
     expect(didYouMean(word, candidates)).toEqual(expected);
@@ -37,13 +46,13 @@ describe('did you mean', () => {
     ]);
   });
 
-  test('gives what sorting all by edits gives', () => {
+  test('gives what sorting all by slips gives', () => {
     const word = fc.string({ unit: fc.constantFrom(...'abcd'), minLength: 1, maxLength: 8 });
     fc.assert(
       fc.property(word, fc.array(word, { maxLength: 30 }), (typed, candidates) => {
         const limit = Math.min(3, Math.max(1, Math.floor(typed.length / 3)));
         const nearest = candidates
-          .map((candidate) => ({ candidate, slips: edits(typed, candidate) }))
+          .map((candidate) => ({ candidate, slips: slips(typed, candidate) }))
           .filter(({ slips }) => slips <= limit)
           .toSorted((a, b) => a.slips - b.slips)
           .slice(0, 3);

@@ -174,7 +174,17 @@ describe('circles', () => {
 });
 
 describe('contradictions', () => {
-  const pair = (first: string, second: string) => book(rule('x', first) + rule('y', second, 'forbids: [a]'));
+  const pair = (first: string, second: string) => {
+    const texts = book(
+      rule('x', first) +
+        rule('y', second, 'forbids: [a]') +
+        rule('own', '{option: [overhaul, repair]}', 'cautions: []') +
+        rule('then', '{finding: h}', 'implies: [k]') +
+        rule('worse', '{finding: s, at-least: bad}', 'implies: [h]'),
+    );
+    const more = '  h: {name: H, kind: yes-no}\n  k: {name: K, kind: yes-no, implies: [g]}\n';
+    return { ...texts, rules: texts.rules!.replace('findings:\n', `findings:\n${more}`) };
+  };
 
   test('proven, where one holds whenever the other does', () => {
     for (const [first, second] of [
@@ -202,6 +212,11 @@ describe('contradictions', () => {
       ['{finding: s, is: fine}', '{finding: s}'],
       ['{option: [used]}', '{option: [repair]}'],
       ['{trait: fast}', '{bypass: yes}'],
+      // What follows from a finding, from a rule, or from the rule that is asked for.
+      ['{finding: k}', '{finding: f, none: [{finding: g}]}'],
+      ['{finding: s, at-least: bad}', '{finding: f, none: [{finding: h}]}'],
+      ['{finding: s, at-least: bad}', '{finding: f, none: [{finding: g}]}'],
+      ['{finding: f, rule: own}', '{option: [used]}'],
     ]) {
       expect(told(pair(first!, second!)), `${first} ${second}`).toEqual([]);
     }

@@ -60,6 +60,31 @@ describe('FLOW-04: minimum flow by fluid temperature and cooler material', () =>
   });
 });
 
+test('a table printed in tenths is read in tenths, whatever its first row looks like', () => {
+  const book = bookOf({
+    rules: `
+findings:
+  t: {name: T, kind: measurement, dimension: temperature}
+  m: {name: M, kind: measurement, dimension: pressure}`,
+    units: `
+units:
+  any: {name: Any, layout: front, fluid-class: A, limits: {m: {rows: [
+    {when: {t: 10..20 F}, least: 5 psi}, {when: {t: 20.1..29.9 F}, least: 9 psi}]}}}`,
+  });
+  const at = (temperature: string) =>
+    checkJob(book, `unit: any\nfindings: {m: {value: 7 psi, at: {t: ${temperature}}}}`).findings[0]!.verdict
+      .judged;
+  expect(['20.04 F', '20.06 F', '20.4 F', '29.94 F', '30.4 F'].map(at)).toEqual([
+    'normal',
+    'beyond',
+    'beyond',
+    'beyond',
+    'unjudged',
+  ]);
+  expect(at('9.96 F')).toBe('normal');
+  expect(at('9.6 F')).toBe('unjudged');
+});
+
 test('FLOW-05: the table in liters per minute', () => {
   const liters = (gallons: string) =>
     formatQuantity(convert(quantity(gallons, 'gal/min'), unitById('L/min')), 3);

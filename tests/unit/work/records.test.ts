@@ -212,9 +212,9 @@ describe('when a record is missing', () => {
     checkJob(shopBook, `unit: birch-6\nlines: [{operation: install-unit}]\n${more}`);
   const severity = (more: string) => the(installing(more).problems, 'missing-record').severity;
 
-  test('on an open estimate it is a reminder', () => {
+  test('on an estimate that nobody agreed to it is a hint', () => {
     expect(openNeeds(installing(''), 'record')).toEqual(['install-check']);
-    expect(severity('')).toBe('information');
+    expect(severity('')).toBe('hint');
   });
 
   test('what comes before installation presses once the work is authorized', () => {
@@ -225,7 +225,7 @@ describe('when a record is missing', () => {
       severity(
         'authorizations: [{on: 2026-03-03T10:00, by: O, how: signature, amount: 90.00, for: diagnosis}]',
       ),
-    ).toBe('information');
+    ).toBe('hint');
   });
 
   test('when the work is done it is a warning, unless it is there', () => {

@@ -354,6 +354,31 @@ describe('waivers', () => {
   });
 });
 
+test('a part of work that is optional itself may be optional as well', () => {
+  const texts = {
+    rules: HEAD,
+    units: UNITS,
+    parts: PARTS,
+    labor: 'operations: {fit: {name: Fit A, work: bench, parts: [{role: a}]}}',
+  };
+  const job = (operation: string) =>
+    loud(
+      checkJob(bookOf(texts), `unit: u\nlines: [{operation: fit${operation}}, {part: PA, optional: yes}]`),
+    );
+  expect(job(', optional: yes')).toEqual([]);
+  expect(job('')).toEqual(['required-but-optional lines.1']);
+});
+
+test('a chain tells what was found, and not what was not', () => {
+  const rules =
+    rule('base', '{none: [{option: [put-back]}]}', 'implies: []') +
+    rule('r1', '{rule: base, all: [{role: b}]}') +
+    rule('r2', '{rule: base}', 'requires: [{role: c}]');
+  const result = checkJob(book(rules), 'unit: u\nlines: [{part: PB}]');
+  const told = result.problems.map((one) => one.message.split('. ')[1]);
+  expect(told).toEqual(['B on the job → r1', 'rule base → r2']);
+});
+
 describe('families and rules that differ', () => {
   const units = (applies: string) =>
     UNITS.replace(

@@ -143,7 +143,7 @@ options: {x: {name: Another unit, kind: ${kind}, lines: [{part: EX-B6}, {part: A
 test('33: warranty with no dated proof of the cooler flow, at the close of the job', () => {
   const job = (more: string) => checkJob(shopBook, `unit: birch-6\nwarranty: plan-24\n${more}`);
   const open = job('');
-  expect(the(open.problems, 'missing-record').severity).toBe('information');
+  expect(the(open.problems, 'missing-record').severity).toBe('hint');
   const closed = job('completed: 2026-03-12\nvehicle: {odometer: 84310 mi}');
   expect(the(closed.problems, 'missing-record')).toMatchObject({ severity: 'warning', path: ['completed'] });
   expect(the(closed.problems, 'missing-record').message).toContain(
@@ -347,7 +347,7 @@ describe('rows of required work that no case shows', () => {
     });
     const result = checkJob(book, 'unit: any\nlines: [{operation: pan}]');
     expect(the(result.problems, 'missing-work').message).toBe(
-      'Pan gasket is required and missing. Pan service on the job. Pan service cannot be done without it. Add PG (Pan gasket), or write a waiver.',
+      'Pan gasket is required and missing. Pan service on the job. That work cannot be done without it. Add PG (Pan gasket), or write a waiver.',
     );
     expect(loud(checkJob(book, 'unit: any\nlines: [{operation: pan}, {part: PG}]'))).toEqual([]);
     expect(loud(checkJob(book, 'unit: any\nlines: [{operation: pan, quantity: 2}, {part: PG}]'))).toEqual([

@@ -10,6 +10,7 @@ import type { JobEstimate, OptionEstimate } from '../../estimate/estimate.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import type { Priced, PricedLine } from '../../pricing/model.ts';
 import { type Printer, printerFor } from '../../print/locale.ts';
+import { missingIn } from '../missing-count.ts';
 import type { FigureKey } from './figures.ts';
 import { rangeOf } from './places.ts';
 
@@ -76,7 +77,7 @@ export interface SaleView {
   readonly slices: readonly Slice[];
   /** The slices together, for lengths on a screen only: money never goes through a number. */
   readonly size: number;
-  /** Required and not there, or there and not as it must be. */
+  /** As `missingIn` counts. */
   readonly missing: number;
   readonly range: Range | undefined;
 }
@@ -154,7 +155,7 @@ interface About {
 }
 
 function aboutOption(option: OptionEstimate, { job, policy, chosen }: JobEstimate): About {
-  const { requirements, withheld } = option.work;
+  const { withheld } = option.work;
   return {
     id: option.id,
     name: option.name,
@@ -167,9 +168,7 @@ function aboutOption(option: OptionEstimate, { job, policy, chosen }: JobEstimat
         : (policy.shop.warranties?.[option.warranty]?.name ?? option.warranty),
     warrantyWithheld: withheld.some((one) => one.promised),
     chosen: option === chosen,
-    missing: requirements.filter(
-      (one) => one.kind !== 'advises' && one.kind !== 'record' && isUnmet(one.state),
-    ).length,
+    missing: missingIn(option),
     path: option.path,
   };
 }

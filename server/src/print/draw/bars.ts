@@ -10,7 +10,7 @@ export interface Bar {
 }
 
 const TEXTURES: readonly Texture[] = ['solid', 'slant', 'plain', 'dots', 'bars'];
-const WIDTH = 640;
+const WIDTH = 460;
 const BAR = 30;
 const ROW = 66;
 
@@ -22,7 +22,7 @@ export function barsDrawing(bars: readonly Bar[], legend: readonly string[], tex
   let [x, y] = [0, 0];
   for (const [i, name] of legend.entries()) {
     if (!used[i]) continue;
-    const width = 30 + name.length * 7 + 18;
+    const width = 30 + name.length * 7.2 + 16;
     if (x + width > WIDTH) [x, y] = [0, y + 24];
     parts.push(textured(x + 1, y + 4, 20, 14, TEXTURES[i % TEXTURES.length]!), label(x + 28, y + 16, name));
     x += width;

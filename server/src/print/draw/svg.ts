@@ -1,5 +1,5 @@
 /** Drawings for pages: ink and patterns only, so that they read the same without color. */
-import { escape } from 'html-escaper';
+import { escape as escaped } from 'html-escaper';
 import type { Drawing } from '../doc.ts';
 
 export const INK = '#1f2a44';
@@ -11,7 +11,7 @@ const FONT = 'Roboto, system-ui, sans-serif';
 export function drawing(width: number, height: number, body: string, text: string): Drawing {
   return {
     text,
-    svg: `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escape(text)}">${body}</svg>`,
+    svg: `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escaped(text)}">${body}</svg>`,
   };
 }
 
@@ -27,7 +27,7 @@ export function label(
   text: string,
   { size = 13, bold = false, anchor = 'start' }: Label = {},
 ): string {
-  return `<text x="${at(x)}" y="${at(y)}" font-family="${FONT}" font-size="${size}"${bold ? ' font-weight="bold"' : ''} text-anchor="${anchor}" fill="${INK}">${escape(text)}</text>`;
+  return `<text x="${at(x)}" y="${at(y)}" font-family="${FONT}" font-size="${size}"${bold ? ' font-weight="bold"' : ''} text-anchor="${anchor}" fill="${INK}">${escaped(text)}</text>`;
 }
 
 export function box(x: number, y: number, width: number, height: number, more: string): string {

@@ -8,7 +8,9 @@ import { styleOf } from './style.ts';
 
 export async function renderHtml(doc: Doc): Promise<string> {
   const style = styleOf(doc);
-  const script = doc.blocks.some((one) => one.block === 'section' && one.blocks.some((inner) => inner.block === 'choose'))
+  const script = doc.blocks.some(
+    (one) => one.block === 'section' && one.blocks.some((inner) => inner.block === 'choose'),
+  )
     ? PICKING
     : undefined;
   const policy = [
@@ -129,10 +131,10 @@ ${leaf.carried && row(leaf.carried, one, 'carry')}
 </table>`;
 }
 
-function row({ as, cells, note }: Row, { columns }: Table, more = ''): Markup {
+function row({ as, cells, aside, note }: Row, { columns }: Table, more = ''): Markup {
   if (as === 'group')
     return html`<tr class="group"><th scope="rowgroup" colspan="${columns.length}">${cells[0]}</th></tr>`;
-  const first = html`<th scope="row">${cells[0]}${note !== undefined && html`<small>${note}</small>`}</th>`;
+  const first = html`<th scope="row">${cells[0]}${aside !== undefined && html` <span class="aside">${aside}</span>`}${note !== undefined && html`<small>${note}</small>`}</th>`;
   const rest = columns.slice(1).map(({ align }, i) => html`<td class="${align}">${cells[i + 1]}</td>`);
   return html`<tr class="${as} ${more}">${first}${rest}</tr>`;
 }
@@ -177,10 +179,14 @@ function chart({ drawing, table: figures }: Chart): Markup {
  */
 function choose({ intro, choices, words }: Choose): Markup {
   const options = choices.map(
-    ({ option, name, picked }, i) => html`<label class="way"><input type="radio" name="option" value="${i}"${picked && trusted(' checked')} data-option="${option}"> <span>${name}</span></label>`,
+    ({ option, name, picked }, i) =>
+      html`<label class="way"><input type="radio" name="option" value="${i}"${picked && trusted(' checked')} data-option="${option}"> <span>${name}</span></label>`,
   );
   const extras = choices.map(
-    ({ extras: each, name }, i) => html`<fieldset class="extras" data-of="${i}"><legend>${words.extras}<span class="aside">: ${name}</span></legend>
+    (
+      { extras: each, name },
+      i,
+    ) => html`<fieldset class="extras" data-of="${i}"><legend>${words.extras}<span class="aside">: ${name}</span></legend>
 ${each.length === 0 && html`<p>${words.none}</p>`}
 ${each.map((extra, bit) => html`<label><input type="checkbox" checked value="${1 << bit}"> <span>${extra.name}<small>${extra.note}</small></span></label>`)}
 </fieldset>`,
@@ -196,9 +202,11 @@ ${extras}
 </form>
 <details class="answers" open><summary>${words.list}</summary>
 ${choices.map(
-  ({ name, variants }, i) => html`<p class="of">${name}</p><ul>${variants.map(
-    ({ total, effect, answer }, mask) => html`<li data-of="${i}" data-left="${mask}"><b>${total}</b> <span>${effect}</span> <code>${answer.replace('{name}', '______')}</code></li>`,
-  )}</ul>`,
+  ({ name, variants }, i) =>
+    html`<p class="of">${name}</p><ul>${variants.map(
+      ({ total, effect, answer }, mask) =>
+        html`<li data-of="${i}" data-left="${mask}"><b>${total}</b> <span>${effect}</span> <code>${answer.replace('{name}', '______')}</code></li>`,
+    )}</ul>`,
 )}
 </details>`;
 }

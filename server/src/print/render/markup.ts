@@ -1,5 +1,5 @@
 /** HTML in which every value is escaped, unless it is markup already. */
-import { escape } from 'html-escaper';
+import { escape as escaped } from 'html-escaper';
 
 export class Markup {
   readonly text: string;
@@ -11,7 +11,9 @@ export class Markup {
 type Value = string | number | Markup | readonly Markup[] | undefined | false;
 
 export function html(strings: TemplateStringsArray, ...values: Value[]): Markup {
-  return new Markup(strings.reduce((out, string, i) => out + string + (i < values.length ? shown(values[i]) : ''), ''));
+  return new Markup(
+    strings.reduce((out, string, i) => out + string + (i < values.length ? shown(values[i]) : ''), ''),
+  );
 }
 
 /** Text that is known to be markup: a drawing of ours, a style sheet. */
@@ -23,13 +25,12 @@ function shown(value: Value): string {
   if (value === undefined || value === false) return '';
   if (value instanceof Markup) return value.text;
   if (typeof value === 'object') return value.map((one) => one.text).join('\n');
-  return escape(clean(String(value)));
+  return escaped(clean(String(value)));
 }
 
-/** Characters that have no place in a document, and those that turn the direction of what follows. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out
-const UNPRINTABLE = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ufffe\uffff]/g;
+/** Characters that have no place in a document (all controls but tab and line ends), and those that turn the direction of what follows. */
+const UNPRINTABLE = /(?![\t\n\r])\p{Cc}|[\u202a-\u202e\u2066-\u2069\ufffe\uffff]/gu;
 
 export function clean(text: string): string {
-  return text.replace(UNPRINTABLE, '').toWellFormed();
+  return text.toWellFormed().replace(UNPRINTABLE, '');
 }

@@ -37,7 +37,7 @@ address span { display: block; }
 h1 { font-size: 2.5rem; margin-top: 1.2rem; letter-spacing: -.01em; }
 h1 .number { font-weight: 400; color: var(--soft); white-space: nowrap; }
 .notice { grid-column: 1 / -1; font-size: .8125rem; letter-spacing: .02em; border: 1px dashed var(--soft); padding: .2rem .6rem; justify-self: start; width: fit-content; }
-.facts { display: grid; grid-template-columns: repeat(auto-fill, minmax(11rem, 1fr)); gap: .6rem 1.5rem; }
+.facts { display: grid; grid-template-columns: repeat(auto-fill, minmax(12.5rem, 1fr)); gap: .6rem 1.5rem; }
 .facts dt { font-size: .75rem; color: var(--soft); letter-spacing: .03em; }
 .facts dd { margin: 0; }
 .strip { grid-column: 1 / -1; margin-top: 1rem; padding: .9rem 0; border-block: 1px solid var(--line); }
@@ -81,15 +81,17 @@ h1 .number { font-weight: 400; color: var(--soft); white-space: nowrap; }
 .card { border: 1px solid var(--line); border-top: 3px solid var(--ink); padding: 1rem 1.15rem 1.1rem; display: grid; gap: .65rem; grid-template-columns: minmax(0, 1fr); align-content: start; position: relative; }
 .card.marked { border: 2px solid var(--ink); border-top-width: 6px; }
 .tab { position: absolute; top: -6px; right: 1rem; background: var(--ink); color: var(--paper); font: 600 .75rem/1 var(--sans); padding: .4rem .6rem; }
-.card h3 { font-size: 1.2rem; padding-right: 4.5rem; }
+.card h3 { font-size: 1.2rem; }
+.card.marked h3 { padding-right: 4.5rem; }
 .figure b { display: block; font: 600 2.1rem/1.1 var(--serif); font-variant-numeric: lining-nums tabular-nums; letter-spacing: -.01em; }
 .figure span { font-size: .8125rem; color: var(--soft); }
 .card .facts { grid-template-columns: minmax(0, 1fr); border-top: 1px solid var(--line); padding-top: .6rem; }
 .more { font-size: .9rem; }
 .aside { font-weight: 400; }
+th .aside { color: var(--soft); font-size: .9em; }
 .more .aside, legend .aside { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .chart { display: grid; gap: 1rem; grid-template-columns: minmax(0, 1fr); }
-.chart .drawing { max-width: 46rem; }
+.chart .drawing { max-width: 36rem; }
 .chart .drawing svg { width: 100%; }
 table { border-collapse: collapse; width: 100%; font-size: .9375rem; font-variant-numeric: lining-nums tabular-nums; }
 caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
@@ -162,8 +164,9 @@ footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--ink);
   .lines:not(.chart .lines) :is(.subtotal, .total) > th { grid-column: 1 / 4; text-align: left; }
   .lines:not(.chart .lines) .subtotal { border-bottom: 0; padding: .15rem 0; }
   .lines:not(.chart .lines) .total { border-top: 2px solid var(--ink); border-bottom: 0; }
-  .chart { overflow-x: auto; }
-  .chart .lines { font-size: .8125rem; }
+  .strip { grid-template-columns: repeat(auto-fill, minmax(9.5rem, 1fr)); gap: .6rem 1rem; }
+  .chart .lines { font-size: .75rem; }
+  .chart .total :is(th, td) { font-size: .8125rem; }
   .chart .lines :is(th, td) { padding-left: .5rem; }
   .chart .lines :is(th, td):first-child { padding-left: 0; }
 }
@@ -176,10 +179,18 @@ const PRINT = `
   :root { --soft: #333; --line: #999; }
   .head { padding-top: .7rem; }
   h1 { font-size: 2.1rem; margin-top: .5rem; }
-  .section { padding-top: 1.6rem; grid-template-columns: 9rem minmax(0, 1fr); gap: 0 1.5rem; }
-  .of-lines, .of-choices, .of-money, .of-teardown, .of-done, .of-held { grid-template-columns: minmax(0, 1fr); }
+  .section { display: block; padding-top: 1.5rem; }
+  .section > .body { display: block; border-top: 0; padding-top: .5rem; }
+  .section > .body > * + * { margin-top: .8rem; }
+  .part { display: block; padding-top: .8rem; }
+  .part > * + * { margin-top: .5rem; }
+  .finding { display: block; padding-bottom: .9rem; }
+  .finding > * + * { margin-top: .6rem; }
+  .told { display: block; }
+  .told > * + * { margin-top: .5rem; }
+  .told, .say, .text, .quote blockquote, .chain { max-width: none; }
   h2, h3, .group { break-after: avoid; }
-  .finding, .card, .chain li, .picture, .step, tr, .quote, .sign, .chart { break-inside: avoid; }
+  .finding, .cards, .chain li, .picture, .step, tr, .quote, .sign, .chart { break-inside: avoid; }
   .section > h2 { break-inside: avoid; }
   p, li { orphans: 3; widows: 3; }
   .cards { grid-template-columns: repeat(auto-fit, minmax(12rem, 1fr)); gap: .8rem; }

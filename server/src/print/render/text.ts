@@ -18,17 +18,35 @@ export function renderText(doc: Doc): string {
     ...doc.blocks.flatMap((one) => block(one, '')),
     '',
   ];
-  return `${lines.map((line) => clean(line).trimEnd()).join('\n').replaceAll(/\n{3,}/g, '\n\n')}\n`;
+  return `${lines
+    .map((line) => clean(line).trimEnd())
+    .join('\n')
+    .replaceAll(/\n{3,}/g, '\n\n')}\n`;
 }
 
 function block(one: Block, indent: string): string[] {
   switch (one.block) {
     case 'section':
-      return ['', '', one.title.toLocaleUpperCase(), rule(WIDTH), ...one.blocks.flatMap((inner) => block(inner, indent))];
+      return [
+        '',
+        '',
+        one.title.toLocaleUpperCase(),
+        rule(WIDTH),
+        ...one.blocks.flatMap((inner) => block(inner, indent)),
+      ];
     case 'part':
-      return ['', `${indent}${one.title}`, `${indent}${rule(one.title.length)}`, ...one.blocks.flatMap((inner) => block(inner, indent))];
+      return [
+        '',
+        `${indent}${one.title}`,
+        `${indent}${rule(one.title.length)}`,
+        ...one.blocks.flatMap((inner) => block(inner, indent)),
+      ];
     case 'text':
-      return ['', ...(one.label === undefined ? [] : [`${indent}${one.label}:`]), ...paragraph(one.text, indent)];
+      return [
+        '',
+        ...(one.label === undefined ? [] : [`${indent}${one.label}:`]),
+        ...paragraph(one.text, indent),
+      ];
     case 'list':
       return one.items.flatMap((item) => hanging(`${indent}- `, item));
     case 'facts':
@@ -38,7 +56,10 @@ function block(one: Block, indent: string): string[] {
     case 'finding':
       return finding(one, indent);
     case 'chain':
-      return one.steps.flatMap(({ label, value }, i) => ['', ...hanging(`${indent}${i + 1}. `, `${label}: ${value}`)]);
+      return one.steps.flatMap(({ label, value }, i) => [
+        '',
+        ...hanging(`${indent}${i + 1}. `, `${label}: ${value}`),
+      ]);
     case 'cards':
       return one.cards.flatMap((card) => cardLines(card, indent));
     case 'chart':
@@ -48,14 +69,22 @@ function block(one: Block, indent: string): string[] {
     case 'picture':
       return hanging(`${indent}[`, `${one.picture.image ? one.picture.caption : one.picture.missing}]`);
     case 'sign':
-      return ['', ...one.lines.flatMap((line) => [`${indent}${line}: ${'_'.repeat(Math.max(8, WIDTH - line.length - 2 - indent.length))}`, ''])];
+      return [
+        '',
+        ...one.lines.flatMap((line) => [
+          `${indent}${line}: ${'_'.repeat(Math.max(8, WIDTH - line.length - 2 - indent.length))}`,
+          '',
+        ]),
+      ];
     case 'steps':
       return one.steps.flatMap((step) => stepLines(step, indent));
   }
 }
 
 function paragraph(text: string, indent: string): string[] {
-  return text.split(/\r?\n/).flatMap((line) => wrapped(line, WIDTH - indent.length).map((part) => indent + part));
+  return text
+    .split(/\r?\n/)
+    .flatMap((line) => wrapped(line, WIDTH - indent.length).map((part) => indent + part));
 }
 
 /** The first line after a mark, the others below it. */
@@ -71,7 +100,11 @@ function factLines(facts: readonly Fact[], indent: string): string[] {
 function table({ columns: heads, rows, caption }: Table, indent: string): string[] {
   const layout = heads.map(({ align }, i) => ({ align, most: i === 0 ? 44 : 30 }));
   const cells = rows.map((row) => (row.as === 'group' ? [row.cells[0] ?? ''] : row.cells));
-  const lines = columns([heads.map(({ title }) => title), ...cells.map((row) => heads.map((_, i) => row[i] ?? ''))], layout, indent);
+  const lines = columns(
+    [heads.map(({ title }) => title), ...cells.map((row) => heads.map((_, i) => row[i] ?? ''))],
+    layout,
+    indent,
+  );
   return [
     '',
     `${indent}${caption}`,
@@ -79,8 +112,14 @@ function table({ columns: heads, rows, caption }: Table, indent: string): string
     `${indent}${rule(Math.max(...lines.map((line) => line.length)) - indent.length)}`,
     ...rows.flatMap((row, i) => {
       const line = lines[i + 1]!;
-      const cut = (row.cells[0]?.length ?? 0) > 44 ? wrapped(row.cells[0]!, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`) : [];
-      const note = row.note === undefined ? [] : wrapped(row.note, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`);
+      const cut =
+        (row.cells[0]?.length ?? 0) > 44
+          ? wrapped(row.cells[0]!, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`)
+          : [];
+      const note =
+        row.note === undefined
+          ? []
+          : wrapped(row.note, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`);
       if (row.as === 'group') return ['', line];
       return [line, ...cut, ...note];
     }),
@@ -94,7 +133,9 @@ function finding(one: Finding, indent: string): string[] {
     ...(one.say === undefined ? [] : paragraph(one.say, `${indent}   `)),
     ...(one.drawing === undefined ? [] : paragraph(one.drawing.text, `${indent}   `)),
     ...factLines(one.facts, `${indent}   `),
-    ...one.pictures.flatMap((picture) => hanging(`${indent}   [`, `${picture.image ? picture.alt : picture.missing}]`)),
+    ...one.pictures.flatMap((picture) =>
+      hanging(`${indent}   [`, `${picture.image ? picture.alt : picture.missing}]`),
+    ),
     ...(one.video ? [`${indent}   ${one.video.label}: ${one.video.href}`] : []),
   ];
 }
@@ -130,6 +171,8 @@ function stepLines({ title, aside, facts, fields, cautions }: Step, indent: stri
     ...hanging(`${indent}[ ] `, `${title}${aside === '' ? '' : `  ${aside}`}`),
     ...factLines(facts, inner),
     ...cautions.flatMap(({ text, authority }) => hanging(`${inner}! `, `${text} ${authority}`)),
-    ...fields.flatMap(({ label, limit, filled }) => hanging(inner, `${label}: ${filled ?? '________'}${limit === '' ? '' : `  (${limit})`}`)),
+    ...fields.flatMap(({ label, limit, filled }) =>
+      hanging(inner, `${label}: ${filled ?? '________'}${limit === '' ? '' : `  (${limit})`}`),
+    ),
   ];
 }

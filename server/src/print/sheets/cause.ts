@@ -2,7 +2,7 @@
 import type { OptionEstimate } from '../../estimate/estimate.ts';
 import { type Fact, facts, type Section, section, text } from '../doc.ts';
 import { pictureOf, type Sheet } from './context.ts';
-import { reasonFor } from './reasons.ts';
+import { reasonsFor } from './reasons.ts';
 
 export async function causeSection(sheet: Sheet, option: OptionEstimate): Promise<Section | undefined> {
   const { estimate, printer, source } = sheet;
@@ -36,7 +36,7 @@ function cureOf(sheet: Sheet, option: OptionEstimate): string | undefined {
   const cured = sheet.estimate.job.cause?.cured;
   if (cured === undefined) return undefined;
   const line = option.priced.lines.find((one) => one.role === cured && one.kind !== 'core');
-  if (line) return [`${line.name}.`, reasonFor(sheet, line, option)].filter(Boolean).join(' ');
+  if (line) return [`${line.name}.`, reasonsFor(sheet, line, option)[0]].filter(Boolean).join(' ');
   const { catalog } = sheet.source;
   return catalog.role(cured)?.name ?? catalog.finding(cured)?.name ?? catalog.record(cured)?.name ?? cured;
 }

@@ -8,17 +8,23 @@ import { barsDrawing } from '../draw/bars.ts';
 import type { Word } from '../words/index.ts';
 import type { Sheet } from './context.ts';
 
-export function choicesSection(sheet: Sheet): Section | undefined {
+/** `lined`: the options that the page lists line by line. */
+export function choicesSection(sheet: Sheet, lined: readonly OptionEstimate[]): Section | undefined {
   const { estimate, printer } = sheet;
   const several = estimate.options.length > 1;
   return section(several ? 'choices' : 'money', printer.say(several ? 'choices' : 'money-goes'), [
-    several ? { block: 'cards', cards: estimate.options.map((option) => card(sheet, option)) } : undefined,
+    several
+      ? {
+          block: 'cards',
+          cards: estimate.options.map((option) => card(sheet, option, lined.includes(option))),
+        }
+      : undefined,
     several ? text(printer.say('money-goes'), 'strong') : undefined,
     chart(sheet),
   ]);
 }
 
-function card(sheet: Sheet, option: OptionEstimate): Card {
+function card(sheet: Sheet, option: OptionEstimate, lined: boolean): Card {
   const { estimate, printer } = sheet;
   const { say, money } = printer;
   return {
@@ -33,7 +39,7 @@ function card(sheet: Sheet, option: OptionEstimate): Card {
       [say('choice.warranty'), warrantyText(sheet, option)],
       [say('choice.cores'), coreText(sheet, option)],
     ]),
-    link: { href: `#lines-${option.id}`, label: say('see-lines') },
+    link: lined ? { href: `#lines-${option.id}`, label: say('see-lines') } : undefined,
   };
 }
 
@@ -52,12 +58,15 @@ function coreText({ printer, source }: Sheet, option: OptionEstimate): string {
   const cores = option.priced.cores.customer;
   const of = (policy: string) => cores.filter((core) => core.policy === policy);
   const deposit = (policy: string) => sum(of(policy).map((core) => core.deposit.value));
+  const handed = option.priced.lines.some(
+    (line) => line.kind === 'core' && line.reductions.some((one) => one.kind === 'core-handed-over'),
+  );
   const risks = option.work.coresAtRisk.map((risk) =>
     say('core-risk', { name: source.catalog.part(risk.part)?.name ?? risk.part }),
   );
   return [
     deposit('charged').gt(ZERO) ? say('cores.charged', { amount: money(deposit('charged')) }) : '',
-    of('exchanged').length > 0 ? say('cores.exchanged') : '',
+    handed ? say('cores.exchanged') : '',
     deposit('when-late').gt(ZERO) ? say('cores.late', { amount: money(deposit('when-late')) }) : '',
     ...risks,
   ]

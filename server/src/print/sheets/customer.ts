@@ -22,13 +22,13 @@ export async function customerDoc(sheet: Sheet): Promise<Doc> {
     shortSection(sheet),
     await foundSection(sheet, option),
     await causeSection(sheet, option),
-    choicesSection(sheet),
+    choicesSection(sheet, offered(sheet)),
     await pickSection(sheet, answers),
     linesSection(sheet),
     declinedSection(sheet, option),
     cautionSection(sheet, option),
     teardownSection(sheet),
-    warrantySection(sheet),
+    warrantySection(sheet, offered(sheet)),
     consentSection(sheet),
     legalSection(sheet),
   ];
@@ -62,9 +62,15 @@ function shortSection(sheet: Sheet): Section | undefined {
   ]);
 }
 
+/** Once one is chosen and agreed to, the others are history: they stay side by side and no longer line by line. */
+function offered({ estimate }: Sheet): readonly OptionEstimate[] {
+  const agreed = estimate.job.authorizations?.some((one) => (one.for ?? 'work') === 'work');
+  return estimate.chosen && agreed ? [estimate.chosen] : estimate.options;
+}
+
 function linesSection(sheet: Sheet): Section | undefined {
   const { estimate, printer } = sheet;
-  const parts = estimate.options.map((option): Part => {
+  const parts = offered(sheet).map((option): Part => {
     const title = option.id === undefined ? printer.say('estimate') : option.name;
     const caption = printer.say('lines.of', { name: title });
     return {
@@ -74,7 +80,7 @@ function linesSection(sheet: Sheet): Section | undefined {
       blocks: present([
         text(estimate.job.options?.[option.id ?? '']?.say, 'plain'),
         incompleteNote(sheet, option.priced),
-        linesTable(sheet, option.priced, { option, caption }),
+        linesTable(sheet, option.priced, { option, caption, paid: option === estimate.chosen }),
       ]),
     };
   });

@@ -6,7 +6,7 @@ import type { Priced, PricedLine, Reduction } from '../../pricing/model.ts';
 import { type Row, type Table, type Text, text } from '../doc.ts';
 import type { Word } from '../words/index.ts';
 import type { Sheet } from './context.ts';
-import { reasonFor } from './reasons.ts';
+import { Reasons } from './reasons.ts';
 
 /** As the law of many places divides a bill: parts, labor, and what is neither. */
 export const DIVISIONS: readonly {
@@ -25,6 +25,8 @@ export interface LineChoice {
   /** Says why each line is there. */
   readonly option?: OptionEstimate | undefined;
   readonly caption: string;
+  /** Shows what has been paid and what is left. */
+  readonly paid?: boolean;
 }
 
 /** What a line comes to before discounts on the whole job, which have rows of their own. */
@@ -33,14 +35,19 @@ export function ownPrice(line: PricedLine): Decimal {
   return line.net.value.plus(sum(spread));
 }
 
-export function linesTable(sheet: Sheet, priced: Priced, { option, caption }: LineChoice): Table {
+export function linesTable(
+  sheet: Sheet,
+  priced: Priced,
+  { option, caption, paid = false }: LineChoice,
+): Table {
   const { say, money } = sheet.printer;
   const rows: Row[] = [];
+  const reasons = new Reasons(sheet);
   for (const { word, of } of DIVISIONS) {
     const lines = priced.lines.filter((line) => of.includes(line.category) && isShown(line));
     if (lines.length === 0) continue;
     rows.push({ as: 'group', cells: [say(word)] });
-    for (const line of lines) rows.push(lineRow(sheet, line, option));
+    for (const line of lines) rows.push(lineRow(sheet, line, option && reasons.for(line, option), option));
     rows.push({
       as: 'subtotal',
       cells: [say('subtotal.of', { name: say(word) }), '', '', money(sum(lines.map(ownPrice)))],
@@ -55,7 +62,7 @@ export function linesTable(sheet: Sheet, priced: Priced, { option, caption }: Li
       { title: say('each'), align: 'right', narrow: true },
       { title: say('amount'), align: 'right', narrow: true },
     ],
-    rows: [...rows, ...totalRows(sheet, priced)],
+    rows: [...rows, ...totalRows(sheet, priced, paid)],
     carry: rows.length > LONG ? { forward: say('carried'), brought: say('brought'), money } : undefined,
   };
 }
@@ -72,51 +79,50 @@ function isShown(line: PricedLine): boolean {
 /** Charges that are never more than one, and have no number of their own to show. */
 const UNCOUNTED: ReadonlySet<PricedLine['kind']> = new Set(['supplies', 'minimum', 'warranty']);
 
-function lineRow(sheet: Sheet, line: PricedLine, option: OptionEstimate | undefined): Row {
+function lineRow(
+  sheet: Sheet,
+  line: PricedLine,
+  why: string | undefined,
+  option: OptionEstimate | undefined,
+): Row {
   const { printer } = sheet;
-  const labor = line.kind === 'labor';
-  const bare = UNCOUNTED.has(line.kind);
   const own = ownPrice(line);
-  const quantity = bare
-    ? ''
-    : labor
-      ? line.hoursSold.eq(ZERO)
-        ? ''
-        : printer.counted(line.hoursSold, 'hour')
-      : printer.counted(line.quantity.value, line.unit);
-  const each = line.each && !labor && !bare ? printer.money(line.each.value) : '';
+  const bare = UNCOUNTED.has(line.kind) || line.includedIn !== undefined;
+  const quantity = bare ? '' : printer.counted(line.quantity.value, line.unit);
+  const each = bare || !line.each ? '' : printer.money(line.each.value);
   return {
     as: 'row',
     cells: [nameOf(sheet, line), quantity, each, printer.money(own)],
-    note: notesOf(sheet, line, option).join(' ') || undefined,
+    aside: asideOf(sheet, line),
+    note: notesOf(sheet, line, why, option).join(' ') || undefined,
     adds: own,
   };
 }
 
-/** Name, number and condition: `Torque converter, Birch-6 · No. TC-B6-R · rebuilt`. */
-function nameOf({ printer, estimate }: Sheet, line: PricedLine): string {
+function nameOf({ printer }: Sheet, line: PricedLine): string {
+  if (line.kind === 'warranty') return printer.say('warranty-line', { name: line.name });
+  if (line.kind === 'core') return printer.say('core-of', { name: line.name.replace(/^Core, /, '') });
+  return line.name;
+}
+
+/** Number and condition: `No. TC-B6-R · rebuilt`. */
+function asideOf({ printer, estimate }: Sheet, line: PricedLine): string | undefined {
   const { say } = printer;
-  if (line.kind === 'warranty') return say('warranty-line', { name: line.name });
-  if (line.kind === 'core') return say('core-of', { name: line.name.replace(/^Core, /, '') });
   const goods = isGoods(line);
-  const number =
-    goods && line.kind !== 'other' && line.id ? say('part-number', { number: line.id }) : undefined;
-  const was =
-    line.numbers && line.numbers.length > 1
-      ? say('replaces-number', { number: line.numbers[0]! })
-      : undefined;
-  return [
-    line.name,
-    number,
-    was,
-    goods
-      ? conditionOf(estimate.policy.jurisdiction?.words?.['unstated-condition'], line, printer)
-      : undefined,
-    line.optional ? say('optional') : undefined,
-    line.suppliedByCustomer ? say('supplied') : undefined,
-  ]
-    .filter(Boolean)
-    .join(' · ');
+  const silence = estimate.policy.jurisdiction?.words?.['unstated-condition'];
+  return (
+    [
+      goods && line.kind !== 'other' && line.id ? say('part-number', { number: line.id }) : undefined,
+      line.numbers && line.numbers.length > 1
+        ? say('replaces-number', { number: line.numbers[0]! })
+        : undefined,
+      goods ? conditionOf(silence, line, printer) : undefined,
+      line.optional ? say('optional') : undefined,
+      line.suppliedByCustomer ? say('supplied') : undefined,
+    ]
+      .filter(Boolean)
+      .join(' · ') || undefined
+  );
 }
 
 export function isGoods(line: PricedLine): boolean {
@@ -138,11 +144,15 @@ function conditionOf(
   return silence === 'new' ? say('condition.counts-new') : say('condition.unsaid');
 }
 
-function notesOf(sheet: Sheet, line: PricedLine, option: OptionEstimate | undefined): string[] {
+function notesOf(
+  sheet: Sheet,
+  line: PricedLine,
+  why: string | undefined,
+  option: OptionEstimate | undefined,
+): string[] {
   const { printer, estimate, source } = sheet;
   const { say, money, percent } = printer;
   const notes: string[] = [];
-  const why = option && reasonFor(sheet, line, option);
   if (why) notes.push(why);
   if (line.includedIn) {
     const covering = source.catalog.operation(line.includedIn)?.name ?? line.includedIn;
@@ -228,7 +238,7 @@ function coreNotes(
   return days === undefined ? [] : [say('core-back', { days: say('calendar-days', { n: days }) })];
 }
 
-export function totalRows({ printer }: Sheet, priced: Priced): Row[] {
+export function totalRows({ printer }: Sheet, priced: Priced, paid: boolean): Row[] {
   const { say, money, percent } = printer;
   const rows: Row[] = priced.discounts.map((one) => ({
     as: 'subtotal',
@@ -248,7 +258,7 @@ export function totalRows({ printer }: Sheet, priced: Priced): Row[] {
         cells: [say('paid-by', { name: share.name }), '', '', money(share.total.value)],
       });
   }
-  if (!priced.paid.value.eq(ZERO)) {
+  if (paid && !priced.paid.value.eq(ZERO)) {
     rows.push(
       { as: 'subtotal', cells: [say('paid'), '', '', money(ZERO.minus(priced.paid.value))] },
       { as: 'total', cells: [say('balance'), '', '', money(priced.balance.value)] },

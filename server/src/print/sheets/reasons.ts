@@ -4,36 +4,56 @@ import type { PricedLine } from '../../pricing/model.ts';
 import type { Requirement } from '../../work/model.ts';
 import type { Sheet } from './context.ts';
 
-export function reasonFor(sheet: Sheet, line: PricedLine, option: OptionEstimate): string | undefined {
-  const { catalog } = sheet.source;
-  if (line.kind === 'core' || line.kind === 'supplies' || line.kind === 'warranty') return undefined;
-  const own = line.line?.say?.trim();
-  if (own) return own;
-  const asked = requirementsFor(line, option).flatMap((one) => one.asked.map((asking) => asking.say?.trim()));
-  const say =
-    asked.find(Boolean) ??
-    (line.id && line.kind === 'labor' ? catalog.operation(line.id)?.say?.trim() : undefined);
-  if (say) return say;
+/** The reasons of one table: what has been said of one line is not said of the next again, if there is more to say. */
+export class Reasons {
+  readonly #sheet: Sheet;
+  readonly #said = new Set<string>();
+
+  constructor(sheet: Sheet) {
+    this.#sheet = sheet;
+  }
+
+  for(line: PricedLine, option: OptionEstimate): string | undefined {
+    const reasons = reasonsFor(this.#sheet, line, option);
+    const fresh = reasons.find((reason) => !this.#said.has(reason)) ?? reasons[0];
+    if (fresh !== undefined) this.#said.add(fresh);
+    return fresh;
+  }
+}
+
+/** All there is to say of a line, the best first. */
+export function reasonsFor({ source, printer }: Sheet, line: PricedLine, option: OptionEstimate): string[] {
+  const { catalog } = source;
+  if (line.kind === 'core' || line.kind === 'supplies' || line.kind === 'warranty') return [];
+  const own = line.line?.say;
+  if (own) return [own.trim()];
+  const operation = line.kind === 'labor' && line.id ? catalog.operation(line.id)?.say : undefined;
+  const asked = requirementsFor(line, option);
+  const direct = asked.filter((one) => line.role !== undefined && one.roles.includes(line.role));
   const called = line.line?.for;
-  if (called) return sheet.printer.say('because-of', { name: catalog.finding(called)?.name ?? called });
-  return line.role === undefined ? undefined : catalog.role(line.role)?.say?.trim();
+  return [
+    operation,
+    ...direct.flatMap(saidFor),
+    line.role === undefined ? undefined : catalog.role(line.role)?.say,
+    ...asked.filter((one) => !direct.includes(one)).flatMap(saidFor),
+    called === undefined
+      ? undefined
+      : printer.say('because-of', { name: catalog.finding(called)?.name ?? called }),
+  ]
+    .map((one) => one?.trim() ?? '')
+    .filter((one) => one !== '');
 }
 
-/** What the line answers: of the rules, those that a finding calls first. */
-function requirementsFor(line: PricedLine, option: OptionEstimate): Requirement[] {
-  const key = JSON.stringify(line.path);
-  if (line.path.length === 0) return [];
-  return option.work.requirements
-    .filter(
-      (one) =>
-        (one.kind === 'requires' || one.kind === 'advises') &&
-        one.by.some((by) => JSON.stringify(by.path) === key),
-    )
-    .toSorted((a, b) => rank(a, line) - rank(b, line));
+function saidFor({ asked }: Requirement): (string | undefined)[] {
+  return asked.map((asking) => asking.say);
 }
 
-/** A template's lines share a place: what is asked for by the line's own role comes first. */
-function rank(requirement: Requirement, line: PricedLine): number {
-  const own = line.role !== undefined && requirement.roles.includes(line.role) ? 0 : 2;
-  return own + (requirement.asked.some((asking) => asking.by === 'rule') ? 0 : 1);
+/** What the line answers. */
+function requirementsFor({ path }: PricedLine, option: OptionEstimate): Requirement[] {
+  if (path.length === 0) return [];
+  const key = JSON.stringify(path);
+  return option.work.requirements.filter(
+    ({ kind, by }) =>
+      (kind === 'requires' || kind === 'advises') && by.some((one) => JSON.stringify(one.path) === key),
+  );
 }

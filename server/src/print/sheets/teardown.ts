@@ -1,5 +1,4 @@
 /** The teardown as a sale of its own: its price, what it destroys, the price of putting it back, and how long that takes. */
-import { ZERO } from '../../../../schemas/values/decimal.ts';
 import { type Part, present, type Section, section, text } from '../doc.ts';
 import type { Sheet } from './context.ts';
 import { linesTable } from './lines.ts';
@@ -18,7 +17,7 @@ export function teardownSection(sheet: Sheet): Section | undefined {
   const part = (title: string, priced: typeof teardown.teardown): Part => ({
     block: 'part',
     title,
-    blocks: [linesTable(sheet, { ...priced, paid: { ...priced.paid, value: ZERO } }, { caption: title })],
+    blocks: [linesTable(sheet, priced, { caption: title })],
   });
   return section('teardown', say('teardown'), [
     text(say('teardown.why')),

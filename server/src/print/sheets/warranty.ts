@@ -6,9 +6,8 @@ import { type Block, list, type Part, present, type Section, section, text } fro
 import type { Printer } from '../locale.ts';
 import type { Sheet } from './context.ts';
 
-export function warrantySection(sheet: Sheet, only?: OptionEstimate): Section | undefined {
+export function warrantySection(sheet: Sheet, options: readonly OptionEstimate[]): Section | undefined {
   const { estimate, printer } = sheet;
-  const options = only ? [only] : estimate.options;
   const parts = options.map((option) => planPart(sheet, option, options.length > 1));
   const { shop } = estimate.policy;
   const giver =
@@ -33,7 +32,8 @@ function planPart(
   const records = (plan.requires ?? []).map((id) => source.catalog.record(id)?.name ?? id);
   const named = (
     word: 'warranty.includes' | 'warranty.excludes',
-    items: readonly string[] | undefined): readonly Block[] => (items?.length ? present([text(say(word), 'strong'), list(items)]) : []);
+    items: readonly string[] | undefined,
+  ): readonly Block[] => (items?.length ? present([text(say(word), 'strong'), list(items)]) : []);
   return {
     block: 'part',
     title: several ? say('warranty.of', { plan: plan.name, name: option.name }) : plan.name,

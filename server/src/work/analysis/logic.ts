@@ -2,7 +2,7 @@
  * What can be proven about conditions without a job. Every claim here is one-sided: a condition that is said never to
  * hold never does, while one about which nothing is said may still not.
  */
-import { OPTION_KINDS } from '../../../../schemas/kinds/rules.ts';
+import { type Finding, OPTION_KINDS } from '../../../../schemas/kinds/rules.ts';
 import { DRIVES } from '../../../../schemas/kinds/shared.ts';
 import type { Unit } from '../../../../schemas/kinds/units.ts';
 import {
@@ -16,6 +16,7 @@ import {
 } from '../conditions.ts';
 import { passesReading } from '../evaluate.ts';
 import { compareReadings, lastNormalStep, type Reading } from '../readings.ts';
+import { allowsConsequences } from './consequences.ts';
 
 export interface Literal {
   readonly test: Test;
@@ -26,13 +27,22 @@ export type Conjunction = readonly Literal[];
 /** What the book says that bears on whether facts go together. */
 export interface World {
   readonly units: readonly (readonly [string, Unit])[];
+  readonly findings: ReadonlyMap<string, Finding>;
+  /** Rules that findings follow from, on every family. */
+  readonly deriving: readonly Deriving[];
   /** Findings that can follow from others. */
   readonly implied: ReadonlySet<string>;
   /** Rules known never to hold. */
   readonly never: ReadonlySet<string>;
 }
 
-const MOST_CONJUNCTIONS = 512;
+export interface Deriving {
+  readonly id: string;
+  readonly conjunctions: readonly Conjunction[];
+  readonly implies: readonly string[];
+}
+
+export const MOST_CONJUNCTIONS = 512;
 
 /** The condition, or its opposite, as a choice of conjunctions; undefined when there are too many to look at. */
 export function conjunctionsOf(node: Node, negative = false): Conjunction[] | undefined {
@@ -67,7 +77,8 @@ export function canHold(conjunction: Conjunction, world: World, allows: (unit: U
     atomsGoTogether(conjunction, world) &&
     choiceGoesTogether(conjunction, 'drive', Object.keys(DRIVES)) &&
     choiceGoesTogether(conjunction, 'option', Object.keys(OPTION_KINDS)) &&
-    someUnitFits(conjunction, world, allows)
+    someUnitFits(conjunction, world, allows) &&
+    allowsConsequences(conjunction, world)
   );
 }
 
@@ -123,9 +134,9 @@ function measurementGoesTogether(literals: readonly FindingLiteral[], implied: b
 }
 
 /** Whether a reading that passes the one test passes the other as well. */
-function entails(a: FindingTest, b: FindingTest, implied: boolean): boolean {
+export function entails(a: FindingTest, b: FindingTest, implied: boolean): boolean {
   if (implied && a.whenImplied && !b.whenImplied) return false;
-  const beyond = asksPlainly(a) || a.judged === 'beyond';
+  const beyond = asksForWorse(a);
   if (asksPlainly(b)) return beyond;
   if (b.judged && a.judged !== b.judged && !(b.judged === 'beyond' && beyond)) return false;
   const lowFits = !b.atLeast || [a.atLeast, a.is].some((low) => low && compareReadings(low, b.atLeast!) >= 0);
@@ -133,6 +144,14 @@ function entails(a: FindingTest, b: FindingTest, implied: boolean): boolean {
     !b.atMost || [a.atMost, a.is].some((high) => high && compareReadings(high, b.atMost!) <= 0);
   const exactFits = !b.is || (a.is !== undefined && compareReadings(a.is, b.is) === 0);
   return lowFits && highFits && exactFits;
+}
+
+/** Whether only what is worse than normal passes. */
+export function asksForWorse(test: FindingTest): boolean {
+  const { finding, is, atLeast } = test;
+  if (asksPlainly(test) || test.judged === 'beyond') return true;
+  if (finding.kind === 'yes-no') return is?.kind === 'yes-no' && is.yes;
+  return [is, atLeast].some((one) => one?.kind === 'scale' && one.step > lastNormalStep(finding));
 }
 
 const SET_FACTS: ReadonlySet<AtomKind> = new Set([

@@ -96,21 +96,11 @@ function askedOfOperations(facts: Facts, catalog: Catalog, ask: Ask, askForRoles
     const operation = catalog.operation(id);
     if (!operation) continue;
     for (const { role, quantity } of operation.parts ?? []) {
-      const asking = askedByOperation(
-        id,
-        operation.name,
-        line,
-        `${operation.name} cannot be done without it.`,
-      );
+      const asking = askedByOperation(id, operation.name, line, 'That work cannot be done without it.');
       askForRoles('requires', { role, quantity: (quantity ?? ONE).times(line.quantity) }, asking);
     }
     if (operation.record) {
-      const asking = askedByOperation(
-        id,
-        operation.name,
-        line,
-        `${operation.name} has to leave it on paper.`,
-      );
+      const asking = askedByOperation(id, operation.name, line, 'That work has to leave it on paper.');
       ask({ kind: 'record', roles: [], record: operation.record }, asking);
     }
   }

@@ -51,7 +51,7 @@ function missingWords(requirement: Requirement, facts: Facts, catalog: Catalog):
 function remedy(requirement: Requirement, facts: Facts, catalog: Catalog): string {
   const family = facts.unit?.name ?? facts.input.job.unit;
   const waive = requirement.asked.some(isLaw)
-    ? ' The law asks for it, so no waiver lifts it.'
+    ? '. The law asks for it, so no waiver lifts it.'
     : ', or write a waiver.';
   if (requirement.fillers.length > 0) return `Add ${fillerNames(requirement.fillers, catalog)}${waive}`;
   return `Nothing in the book fills this for ${family}: add a line with the role ${list(requirement.roles, 'or')}${waive}`;
@@ -108,7 +108,9 @@ export function missingRecord(requirement: Requirement, facts: Facts, catalog: C
   const kind = catalog.record(requirement.record!);
   const { completed, authorizations } = facts.input.job;
   const begun = authorizations?.some((one) => one.for !== 'diagnosis') ?? false;
-  const severity: Severity = completed || (kind?.early && begun) ? 'warning' : 'information';
+  // On an estimate that nobody has agreed to, a record that comes with the work is not missing yet.
+  const open: Severity = begun ? (kind?.early ? 'warning' : 'information') : 'hint';
+  const severity: Severity = completed ? 'warning' : open;
   const when = completed
     ? 'is not on file'
     : kind?.early

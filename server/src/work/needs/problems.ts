@@ -104,6 +104,9 @@ function onlyOptional(requirement: Requirement, facts: Facts, catalog: Catalog):
   const fills = requirement.roles.flatMap((role) => facts.roles.get(role) ?? []);
   const first = fills[0]?.line;
   if (!first || fills.some(({ line }) => !line.optional)) return [];
+  // Parts of work that is optional itself go with it.
+  if (requirement.asked.every(({ by, id }) => by === 'operation' && facts.operations.get(id)?.optional))
+    return [];
   return [
     {
       code: 'required-but-optional',

@@ -1,0 +1,256 @@
+/** The extension as users have it, installed from its package and driven by keyboard and mouse only. */
+import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import { Bench } from './bench.ts';
+import type { Screen } from './screen.ts';
+
+const editor = inject('editor');
+const JOB = 'J-1.job.yaml';
+
+describe.skipIf(typeof editor === 'string')('on the screen', () => {
+  let bench: Bench;
+  let folder: string;
+  let screen: Screen;
+
+  beforeAll(async () => {
+    if (typeof editor === 'string') return;
+    bench = await Bench.start(editor);
+    folder = bench.folder();
+    screen = await bench.open(folder);
+    await screen.openFile(JOB);
+    await screen.status('2 missing').waitFor();
+  });
+
+  afterAll(() => bench?.stop());
+
+  afterEach(async ({ task }) => {
+    if (task.result?.state === 'fail') await screen.picture(task.name.replaceAll(/[^a-z]+/gi, '-'));
+    await screen.press('Escape');
+    await screen.openFile(JOB);
+    await screen.revert();
+    await screen.status('2 missing').waitFor();
+  });
+
+  it('shows the total of each option and what is missing in the status bar', async () => {
+    expect(await screen.status('2 missing').innerText()).toMatch(
+      /Your Shop: \$2,833\.72 \| \$4,230\.87, 2 missing/,
+    );
+  });
+
+  it('lists problems', async () => {
+    await screen.press('Control+Shift+m');
+    await screen.page
+      .locator('.markers-panel .monaco-list-row', { hasText: 'Cooler flush is required' })
+      .waitFor();
+    await screen.press('Control+Shift+m');
+  });
+
+  it('changes the total while a line is typed', async () => {
+    await screen.goTo(lineOf('part: KIT-A4'));
+    await screen.press('End');
+    await screen.press('Enter');
+    await screen.type('  quantity: 2');
+    // A kit more, and its tax: 2,779.00 + 384.80 + 6% of 1,296.80.
+    await screen.status('$3,241.61').waitFor();
+  });
+
+  it('completes a part number', async () => {
+    await screen.goTo(lineOf('part: TC-A4'));
+    await screen.press('End');
+    for (let i = 0; i < 'TC-A4'.length; i++) await screen.press('Backspace');
+    await screen.press('Control+Space');
+    const offered = screen.page.locator('.suggest-widget .monaco-list-row', { hasText: 'UNIT-A4-X' });
+    await offered.first().waitFor();
+    await screen.type('UNIT');
+    await offered.first().waitFor();
+    await screen.press('Enter');
+    await screen.reads(/- part: KIT-A4.*\n.*- part: UNIT-A4-X/);
+  });
+
+  it('adds the missing cooler flush by its quick fix', async () => {
+    await screen.goTo(lineOf('metal-in-pan:'), 5);
+    await screen.press('Control+.');
+    const fix = screen.page.locator('.action-widget .monaco-list-row', { hasText: 'Add Flush the cooler' });
+    await fix.first().waitFor();
+    await fix.first().click();
+    await screen.status('1 missing').waitFor();
+    await screen.reads('- operation: cooler-flush');
+  });
+
+  it('adds everything that is missing from the keyboard alone', async () => {
+    await screen.chord('Control+Alt+g m');
+    await screen.row('Add all missing work').waitFor();
+    await screen.press('Enter');
+    await screen.status('nothing missing').waitFor();
+  });
+
+  it('renames a part in the whole book, shown before it is done', async () => {
+    await screen.openFile('catalog.parts.yaml');
+    await screen.goTo(lineOf('KIT-A4:', 'catalog.parts.yaml'), 4);
+    await screen.press('F2');
+    await screen.page.locator('.rename-box input').waitFor();
+    await screen.press('Control+a');
+    await screen.type('KIT-0071');
+    await screen.press('Control+Enter');
+    const panel = screen.page.locator('.bulk-edit-panel');
+    await panel.locator('.monaco-list-row', { hasText: JOB }).waitFor();
+    await panel.getByRole('button', { name: 'Apply' }).click();
+    await screen.openFile(JOB);
+    await screen.reads('- part: KIT-0071');
+    await screen.revert();
+    await screen.openFile('catalog.parts.yaml');
+    await screen.revert();
+  });
+
+  it('shows the estimate beside the job: mends, explains, follows', async () => {
+    await screen.chord('Control+k v');
+    const preview = screen.preview();
+    await preview.getByRole('heading', { name: 'J-1 · Alma Sample' }).waitFor();
+    await preview.getByRole('heading', { name: 'What is missing (4)' }).waitFor();
+    await preview.getByRole('img', { name: 'Where the money goes' }).waitFor();
+
+    await preview.getByRole('button', { name: '$788.80' }).click();
+    const tree = preview.locator('#figure');
+    await tree.getByText('Overhaul kit, Alder-4').waitFor();
+    await tree.getByRole('button', { name: 'Close' }).click();
+
+    await preview.getByRole('button', { name: 'Add Flush the cooler and its lines' }).first().click();
+    await preview.getByRole('heading', { name: 'What is missing (3)' }).waitFor();
+    await screen.status('1 missing').waitFor();
+
+    await preview.locator('summary', { hasText: 'Lines of Overhaul your unit' }).click();
+    await preview.getByRole('button', { name: 'Torque converter, Alder-4' }).first().click();
+    await screen.status(/Ln \d+, Col/).waitFor();
+    await screen.goTo(lineOf('part: KIT-A4'));
+    await preview.locator('tr.here', { hasText: 'KIT-A4' }).first().waitFor();
+    await screen.command('View: Close All Editors in Group');
+  });
+
+  it('runs the cases of the shop, and shows what was expected beside what came out', async () => {
+    await screen.command('Testing: Focus on Test Explorer View');
+    await screen.command('Test: Run All Tests');
+    const results = screen.page.locator('.test-explorer');
+    await results.getByText('2/2').waitFor();
+    await screen.openFile(JOB);
+    await screen.goTo(lineOf('metal-in-pan:'), 17);
+    await screen.press('Shift+End');
+    await screen.type('paste');
+    await screen.status('nothing missing').waitFor();
+    await screen.command('Test: Run All Tests');
+    await results.getByText('1/2').waitFor();
+    await screen.page.getByText('The missing work differ').first().waitFor();
+    await screen.command('View: Close All Editors');
+    await screen.command('View: Show Explorer');
+  });
+
+  it('begins a part where a job names one that is not there', async () => {
+    await screen.goTo(lineOf('part: TC-A4'));
+    await screen.press('End');
+    await screen.press('Backspace');
+    await screen.type('77');
+    await screen.press('Escape');
+    await screen.page.locator('.monaco-editor .squiggly-error').first().waitFor();
+    await screen.status('1').first().waitFor();
+    await screen.press('ArrowLeft');
+    await screen.command('Gearquill: New Part from Here');
+    const id = screen.page.locator('.quick-input-widget input').first();
+    await id.waitFor();
+    expect(await id.inputValue()).toBe('TC-A77');
+    await screen.press('Enter');
+    await screen.pick('torque', 'torque-converter');
+    await screen.pick('alder', 'alder-4');
+    await screen.reads('TC-A77:');
+    await screen.reads(/role: torque-converter\n {4}fits: \[alder-4\]/);
+    await screen.revert();
+  });
+
+  it('shows the book in the side bar, open jobs by what they lack', async () => {
+    await screen.chord('Control+Alt+g b');
+    const row = (text: string) =>
+      screen.page.locator('.pane-body .monaco-list-row', { hasText: text }).first();
+    await row('Open jobs').click();
+    await row('Lack required work').click();
+    await row('J-1').waitFor();
+    await screen.command('View: Show Explorer');
+  });
+
+  it('carries on when the language server is killed', async () => {
+    await screen.goTo(lineOf('metal-in-pan:'), 17);
+    await screen.press('Shift+End');
+    await screen.type('paste');
+    await screen.status('nothing missing').waitFor();
+    process.kill(serverProcess(bench.data), 'SIGKILL');
+    await screen.press('Control+Backspace');
+    await screen.type('pieces');
+    await screen.status('2 missing').waitFor();
+    await screen.reads('metal-in-pan: pieces');
+  });
+
+  /** Counted from 1, as the file is on disk. */
+  function lineOf(text: string, file = `jobs/${JOB}`): number {
+    const lines = readFileSync(join(folder, file), 'utf8').split('\n');
+    const at = lines.findIndex((line) => line.includes(text));
+    if (at === -1) throw new Error(`"${text}" is not in ${file}`);
+    return at + 1;
+  }
+});
+
+describe.skipIf(typeof editor === 'string')('from an empty folder', () => {
+  let bench: Bench;
+  beforeAll(async () => {
+    if (typeof editor !== 'string') bench = await Bench.start(editor);
+  });
+  afterAll(() => bench?.stop());
+
+  it('leads to a first priced job of one’s own', async () => {
+    const screen = await bench.open(bench.emptyFolder());
+    await screen.command('Gearquill: Get Started');
+    await screen.page.getByText('From an empty folder to a priced job').first().waitFor();
+    await screen.page.locator('.step-title', { hasText: 'Write a small shop book' }).click();
+    await screen.page.locator('.getting-started-step button', { hasText: 'Write a Small Shop Book' }).click();
+    await screen.page.locator(`.tab.active[data-resource-name="${JOB}"]`).waitFor();
+    await screen.status('2 missing').waitFor();
+
+    await screen.command('Gearquill: New Job');
+    await screen.page.locator('.quick-input-widget input').first().waitFor();
+    await screen.press('Enter');
+    await screen.pick('alder', 'alder-4');
+    await screen.page.locator('.tab.active[data-resource-name="J-2.job.yaml"]').waitFor();
+    await screen.press('Escape');
+    await screen.press('Control+End');
+    await screen.reads('- ');
+    await screen.press('ArrowUp');
+    await screen.press('End');
+    await screen.type('operation: overhaul');
+    await screen.status('$1,827.00').waitFor();
+    await screen.picture('empty-folder');
+    await screen.close();
+  });
+});
+
+describe.skipIf(typeof editor === 'string')('in restricted mode', () => {
+  let bench: Bench;
+  beforeAll(async () => {
+    if (typeof editor !== 'string') bench = await Bench.start(editor, { trustAll: false });
+  });
+  afterAll(() => bench?.stop());
+
+  it('checks and prices a folder that is not trusted', async () => {
+    const screen = await bench.open(bench.folder());
+    await screen.page.getByRole('button', { name: /^No, I don.t trust/ }).click();
+    await screen.status('Restricted Mode').waitFor();
+    await screen.openFile(JOB);
+    await screen.status('2 missing').waitFor();
+    await screen.close();
+  });
+});
+
+/** The language server of this run: its program lies where the run keeps its extensions. */
+function serverProcess(data: string): number {
+  const list = execFileSync('ps', ['-eo', 'pid=,args='], { encoding: 'utf8' }).split('\n');
+  const line = list.find((one) => one.includes(data) && one.includes('server.cjs'));
+  if (!line) throw new Error('There is no process of the language server.');
+  return Number(line.trim().split(/\s+/)[0]);
+}

@@ -1,0 +1,127 @@
+/** The workbench as somebody sits in front of it: keyboard, mouse, and what can be read on the screen. */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, FrameLocator, Locator, Page } from 'playwright-core';
+import type { Workbench } from '../../client/workbench/serve.ts';
+
+const WITHIN = 60_000;
+const PICTURES = join(import.meta.dirname, '../../dist/tests');
+
+export class Screen {
+  readonly page: Page;
+
+  private constructor(page: Page) {
+    this.page = page;
+  }
+
+  static async open(
+    browser: Browser,
+    workbench: Workbench,
+    folder: string,
+    size = { width: 1400, height: 900 },
+  ): Promise<Screen> {
+    const page = await browser.newPage({ viewport: size });
+    page.setDefaultTimeout(WITHIN);
+    await page.goto(workbench.address(folder));
+    await page.locator('.monaco-workbench .part.statusbar').waitFor();
+    return new Screen(page);
+  }
+
+  press(keys: string): Promise<void> {
+    return this.page.keyboard.press(keys);
+  }
+
+  type(text: string): Promise<void> {
+    return this.page.keyboard.type(text);
+  }
+
+  /** Presses keys one after the other, such as `Control+k v`. */
+  async chord(keys: string): Promise<void> {
+    for (const one of keys.split(' ')) await this.press(one);
+  }
+
+  async openFile(name: string): Promise<void> {
+    await this.press('Control+p');
+    await this.pick(name, name);
+    await this.page.locator(`.tab.active[data-resource-name="${name.split('/').at(-1)}"]`).waitFor();
+    await this.page.locator('.editor-instance .monaco-editor .view-line').first().waitFor();
+  }
+
+  /** Runs a command of the palette by its title. */
+  async command(title: string): Promise<void> {
+    await this.press('F1');
+    await this.pick(title, title);
+  }
+
+  /** Types into the open list and takes the first row that has a text. */
+  async pick(typed: string, row: string | RegExp = typed): Promise<void> {
+    await this.page.locator('.quick-input-widget .quick-input-filter input').waitFor();
+    await this.type(typed);
+    await this.row(row).waitFor();
+    await this.row(row).click();
+  }
+
+  row(text: string | RegExp): Locator {
+    return this.page.locator('.quick-input-list .monaco-list-row', { hasText: text }).first();
+  }
+
+  /** Puts the cursor on a line, counted from 1. */
+  async goTo(line: number, column = 1): Promise<void> {
+    await this.press('Control+g');
+    await this.page.locator('.quick-input-widget .quick-input-filter input').waitFor();
+    await this.type(`${line}:${column}`);
+    await this.press('Enter');
+    await this.page.locator('.statusbar-item', { hasText: `Ln ${line}, Col ${column}` }).waitFor();
+  }
+
+  /** What the editor at hand shows; with as many lines as fit on the screen. */
+  async text(): Promise<string> {
+    const lines = this.page.locator('.editor-group-container.active .view-lines .view-line');
+    const all = await lines.evaluateAll((found) =>
+      found
+        .map((one) => ({
+          top: Number.parseFloat((one as HTMLElement).style.top),
+          text: one.textContent ?? '',
+        }))
+        .sort((a, b) => a.top - b.top)
+        .map((one) => one.text),
+    );
+    return all.join('\n').replaceAll('\u00a0', ' ');
+  }
+
+  status(text: string | RegExp): Locator {
+    return this.page.locator('.statusbar-item', { hasText: text }).first();
+  }
+
+  async reads(text: string | RegExp): Promise<void> {
+    const holds = async () => {
+      const now = await this.text();
+      return typeof text === 'string' ? now.includes(text) : text.test(now);
+    };
+    const end = Date.now() + WITHIN;
+    while (!(await holds())) {
+      if (Date.now() > end)
+        throw new Error(`The editor does not show ${text}. It shows:\n${await this.text()}`);
+      await this.page.waitForTimeout(100);
+    }
+  }
+
+  /** The page inside the preview. */
+  preview(): FrameLocator {
+    return this.page.frameLocator('iframe.webview.ready').frameLocator('iframe#active-frame');
+  }
+
+  async picture(name: string): Promise<void> {
+    mkdirSync(PICTURES, { recursive: true });
+    await this.page.screenshot({ path: join(PICTURES, `${name}.png`) });
+  }
+
+  /** Takes back what was typed into the file at hand. */
+  revert(): Promise<void> {
+    return this.command('File: Revert File');
+  }
+
+  close(): Promise<void> {
+    return this.page.close();
+  }
+}
