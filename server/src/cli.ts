@@ -3,9 +3,10 @@ import { Command } from 'commander';
 import { reports, reportText } from './cli/check.ts';
 import { explainText } from './cli/explain.ts';
 import { findJob, openBook, UsageError } from './cli/open.ts';
-import { estimateJson } from './cli/price.ts';
+import { addPrintCommands } from './cli/print.ts';
 import { start } from './cli/start.ts';
 import { caseJUnit, caseResults, caseText } from './cli/test.ts';
+import { estimateJson } from './print/json.ts';
 import { estimateText } from './print/text.ts';
 
 const program = new Command('gearquill')
@@ -44,6 +45,8 @@ program
     }
     print(options.json ? JSON.stringify(estimateJson(estimate), null, 2) : estimateText(estimate, options));
   });
+
+addPrintCommands(program, print);
 
 program
   .command('test')

@@ -45,6 +45,7 @@ function initialize(
   const client = params.capabilities;
   const session = new Session(connection, client, foldersOf(params), files, {
     codePages: options?.codePages,
+    own: options !== undefined,
   });
   const reports = new Reports(session);
   const context: Context = { session, reports, colours: new WeakMap() };

@@ -8,7 +8,8 @@ import type { BookFile } from '../book/file.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import type { Position } from '../syntax/lines.ts';
 import type { Piece } from '../syntax/piece.ts';
-import { type Frame, frame, type Typing, typingIn } from './completion-typing.ts';
+import { type Frame, frame } from './completion-frames.ts';
+import { type Typing, typingIn } from './completion-typing.ts';
 
 /** What the client can take. */
 export interface CompletionClient {

@@ -1,7 +1,8 @@
 /** Lists and maps in brackets, as far as they are written: `[a, b|`, `{ drive: [4wd], | }`. */
 
+import { type Frame, frame, setText } from './completion-frames.ts';
 import { endOfLine, isBlank, nextLine, quoteEnd, skipBlanks } from './completion-text.ts';
-import { type Found, type Frame, frame, setText } from './completion-typing.ts';
+import type { Found } from './completion-typing.ts';
 
 export class FlowScanner {
   readonly #text: string;

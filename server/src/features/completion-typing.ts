@@ -7,29 +7,8 @@
  */
 import type { Span } from '../syntax/node.ts';
 import { FlowScanner } from './completion-flow.ts';
+import { type Frame, type FrameSlot, Frames, setText } from './completion-frames.ts';
 import { endOfLine, isBlank, nextLine, plainEnd, quoteEnd, skipBlanks } from './completion-text.ts';
-
-/** A map or list as far as it is written. */
-export interface Frame {
-  readonly type: 'map' | 'list';
-  readonly flow: boolean;
-  /** Of its names or dashes. For brackets: of the block around them. */
-  column: number;
-  /** Names with the single text after them, if there is one. The name at the cursor is left out. */
-  readonly pairs: Map<string, string | undefined>;
-  /** Single texts of a list; undefined for items that are more than that. */
-  readonly items: (string | undefined)[];
-  /** The name or position that is being read. */
-  step: string | number;
-  /** Nothing is written yet where its value goes. */
-  pending: boolean;
-  /** The cursor's place, when it is where that value goes. */
-  slot: Slot | undefined;
-}
-
-interface Slot {
-  inner: Frame | undefined;
-}
 
 export interface Quote {
   readonly mark: '"' | "'";
@@ -63,10 +42,6 @@ export interface Typing {
   readonly after: string;
 }
 
-export function frame(type: Frame['type'], column: number, step: string | number = '', flow = false): Frame {
-  return { type, flow, column, step, pairs: new Map(), items: [], pending: false, slot: undefined };
-}
-
 /** `around`: the maps that the piece lies in, outermost first; the piece's own names belong to the last. */
 export function typingIn(text: string, cursor: number, around: readonly Frame[]): Typing | undefined {
   return new Scanner(text, cursor, around).run();
@@ -75,8 +50,8 @@ export function typingIn(text: string, cursor: number, around: readonly Frame[])
 class Scanner {
   readonly #text: string;
   readonly #cursor: number;
-  readonly #stack: Frame[];
-  readonly #slots = new Map<Typing, Slot>();
+  readonly #frames: Frames;
+  readonly #slots = new Map<Typing, FrameSlot>();
   /** Column of the name that a `|` or `>` text belongs to. */
   #block: number | undefined;
   #typing: Typing | undefined;
@@ -84,7 +59,7 @@ class Scanner {
   constructor(text: string, cursor: number, around: readonly Frame[]) {
     this.#text = text;
     this.#cursor = cursor;
-    this.#stack = [...around];
+    this.#frames = new Frames(around);
   }
 
   run(): Typing | undefined {
@@ -96,10 +71,6 @@ class Scanner {
     const typing = this.#typing;
     const inner = typing && this.#slots.get(typing)?.inner;
     return inner ? { ...typing, inner } : typing;
-  }
-
-  get #top(): Frame {
-    return this.#stack.at(-1)!;
   }
 
   /** Takes a line, and those that its brackets or quotes go on over. The start of the next one, or -1 at the end. */
@@ -132,10 +103,10 @@ class Scanner {
       if (column > this.#block || this.#nextColumn(end) > this.#block) return;
     }
     const fits = (one: Frame) => !one.flow && (one.column === column || (one.column < column && one.pending));
-    let at = this.#stack.findLastIndex(fits);
+    let at = this.#frames.stack.findLastIndex(fits);
     // A list may stand at the column of its name: there a name is likelier than a dash.
-    if (this.#stack[at]?.type === 'list' && this.#stack[at - 1]?.column === column) at--;
-    const found = this.#stack[at];
+    if (this.#frames.stack[at]?.type === 'list' && this.#frames.stack[at - 1]?.column === column) at--;
+    const found = this.#frames.stack[at];
     if (!found) return;
     const span = { start: this.#cursor, end: this.#cursor };
     if (found.column < column) {
@@ -163,9 +134,9 @@ class Scanner {
     const text = this.#text;
     const dash = text[at] === '-' && isBlank(text, at + 1, end);
     if (!dash && this.#within(at, end) && this.#dashMissing(at, column, end)) return end;
-    if (!this.#open(column, dash)) return end;
+    if (!this.#frames.open(column, dash)) return end;
     if (dash) {
-      const list = this.#top;
+      const list = this.#frames.top;
       const first = skipBlanks(text, at + 1, end);
       if (first < end && !(text[first] === '#' && first > at + 1)) {
         return this.#structure(first, column + first - at, end);
@@ -174,7 +145,7 @@ class Scanner {
         const span = { start: this.#cursor, end: this.#cursor };
         const before = this.#cursor === at + 1 ? ' ' : '';
         const inside = column + Math.max(2, this.#cursor - at);
-        this.#capture(this.#stack.length - 1, {
+        this.#capture(this.#frames.stack.length - 1, {
           span,
           name: true,
           value: true,
@@ -188,7 +159,7 @@ class Scanner {
     }
     const colon = this.#colonOf(at, end);
     if (colon === -1) return this.#unnamed(at, column, end);
-    const map = this.#mapAt(column);
+    const map = this.#frames.mapAt(column);
     const quoted = text[at] === '"' || text[at] === "'";
     const name = text
       .slice(at, colon)
@@ -202,75 +173,21 @@ class Scanner {
     else if (!quoted) {
       const span = { start: at, end: at + text.slice(at, colon).trimEnd().length };
       if (this.#cursor <= span.end)
-        this.#capture(this.#stack.length - 1, { span, name: true, colon: true, inner: map, column });
+        this.#capture(this.#frames.stack.length - 1, { span, name: true, colon: true, inner: map, column });
     }
     return this.#value(colon + 1, end, map);
   }
 
   /** A word at the column of a list's dashes: the next item, its dash not typed yet. */
   #dashMissing(at: number, column: number, end: number): boolean {
-    const depth = this.#stack.findLastIndex((one) => one.column === column && !one.flow);
-    const list = this.#stack[depth];
-    if (list?.type !== 'list' || this.#stack[depth - 1]?.column === column) return false;
+    const depth = this.#frames.stack.findLastIndex((one) => one.column === column && !one.flow);
+    const list = this.#frames.stack[depth];
+    if (list?.type !== 'list' || this.#frames.stack[depth - 1]?.column === column) return false;
     if (this.#colonOf(at, end) !== -1) return false;
     list.step = list.items.length;
     const span = { start: at, end: Math.max(plainEnd(this.#text, at, end), this.#cursor) };
     this.#capture(depth, { span, name: true, value: true, dash: true, column });
     return true;
-  }
-
-  /** Pops what has ended before this column. False when the line does not fit in. */
-  #open(column: number, dash: boolean): boolean {
-    let popped: Frame | undefined;
-    for (; this.#stack.length > 1; popped = this.#stack.pop()) {
-      const top = this.#top;
-      if (top.flow || top.column > column) continue;
-      if (top.column < column) break;
-      if (dash ? top.type === 'list' || top.pending : top.type === 'map') break;
-    }
-    const top = this.#top;
-    if (dash ? top.type === 'list' && top.column === column : top.type === 'map' && top.column === column) {
-      if (dash) this.#nextItem(top);
-      return true;
-    }
-    if (top.pending) {
-      if (dash) this.#nextItem(this.#push('list', column));
-      return true;
-    }
-    // Set in less than the names above it, but still deeper than what they belong to.
-    if (popped && !popped.flow && column > top.column && (popped.type === 'list') === dash) {
-      popped.column = column;
-      this.#stack.push(popped);
-      if (dash) this.#nextItem(popped);
-      return true;
-    }
-    if (!dash && this.#stack.length === 1 && top.pairs.size === 0) {
-      top.column = column;
-      return true;
-    }
-    return false;
-  }
-
-  #nextItem(list: Frame): void {
-    list.items.push(undefined);
-    list.step = list.items.length - 1;
-    list.pending = true;
-    list.slot = undefined;
-  }
-
-  #push(type: Frame['type'], column: number): Frame {
-    const above = this.#top;
-    const inner = frame(type, column);
-    above.pending = false;
-    if (above.slot && type === 'map') above.slot.inner = inner;
-    this.#stack.push(inner);
-    return inner;
-  }
-
-  /** The map that a name at this column belongs to. */
-  #mapAt(column: number): Frame {
-    const top = this.#top;
-    return top.type === 'map' && top.column === column && !top.flow ? top : this.#push('map', column);
   }
 
   /** The colon that ends a name starting here, or -1. */
@@ -292,10 +209,10 @@ class Scanner {
   /** Text without a colon: a name that is being typed, or a value. */
   #unnamed(at: number, column: number, end: number): number {
     const text = this.#text;
-    const above = this.#top;
+    const above = this.#frames.top;
     if (above.pending && '[{|>&*!"\''.includes(text[at]!)) return this.#value(at, end, above, true);
     const first = above.pending;
-    const map = this.#mapAt(column);
+    const map = this.#frames.mapAt(column);
     const last = plainEnd(text, at, end);
     if (this.#within(at, end)) {
       if (this.#cursor > last && text[skipBlanks(text, last, end)] === '#') return end;
@@ -303,7 +220,7 @@ class Scanner {
       if (first) {
         above.slot = { inner: map };
         const dash = above.type === 'map';
-        this.#capture(this.#stack.length - 2, {
+        this.#capture(this.#frames.stack.length - 2, {
           span,
           name: true,
           value: true,
@@ -312,7 +229,7 @@ class Scanner {
           inSlot: true,
           inner: map,
         });
-      } else this.#capture(this.#stack.length - 1, { span, name: true, inner: map, column });
+      } else this.#capture(this.#frames.stack.length - 1, { span, name: true, inner: map, column });
     } else if (first) setText(above, text.slice(at, last));
     return end;
   }
@@ -321,7 +238,7 @@ class Scanner {
   #value(from: number, end: number, holder: Frame, ownLine = false): number {
     const text = this.#text;
     const at = skipBlanks(text, from, end);
-    const depth = this.#stack.indexOf(holder);
+    const depth = this.#frames.stack.indexOf(holder);
     const place = { value: true, column: holder.column };
     if (at === end || (text[at] === '#' && (at > from || ownLine))) {
       holder.pending = true;
@@ -350,8 +267,8 @@ class Scanner {
       return end;
     }
     if (mark === '[' || mark === '{') {
-      const found = (one: Found) => this.#capture(this.#stack.length - 1, one);
-      return new FlowScanner(text, this.#cursor, this.#stack, holder.column, found).run(at);
+      const found = (one: Found) => this.#capture(this.#frames.stack.length - 1, one);
+      return new FlowScanner(text, this.#cursor, this.#frames.stack, holder.column, found).run(at);
     }
     if (mark === '*') return end;
     if (mark === '"' || mark === "'") return this.#quoted(at, end, holder, depth);
@@ -394,8 +311,8 @@ class Scanner {
   /** Keeps the place: `depth` is the innermost map or list around what is being written. */
   #capture(depth: number, found: Found): void {
     const { inner, inSlot, ...rest } = found;
-    const atName = inner !== undefined && inner === this.#stack[depth];
-    const frames = this.#stack.slice(0, depth + 1);
+    const atName = inner !== undefined && inner === this.#frames.stack[depth];
+    const frames = this.#frames.stack.slice(0, depth + 1);
     const above = atName ? frames.slice(0, -1) : frames;
     this.#typing = {
       name: false,
@@ -413,7 +330,7 @@ class Scanner {
       typed: this.#text.slice(found.span.start, this.#cursor),
     };
     if (inSlot) {
-      const holder = this.#stack[depth]!;
+      const holder = this.#frames.stack[depth]!;
       holder.slot ??= { inner: undefined };
       this.#slots.set(this.#typing, holder.slot);
     }
@@ -425,10 +342,4 @@ export interface Found extends Partial<Omit<Typing, 'path' | 'above' | 'typed'>>
   readonly column: number;
   /** What is written below, later in the piece, is what is being written here. */
   readonly inSlot?: boolean;
-}
-
-/** The name at the cursor is not among the names that are given, and has no text for anyone to read. */
-export function setText(holder: Frame, text: string): void {
-  if (holder.type === 'list') holder.items[Number(holder.step)] = text;
-  else if (holder.pairs.has(String(holder.step))) holder.pairs.set(String(holder.step), text);
 }

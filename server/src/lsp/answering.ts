@@ -42,12 +42,12 @@ function failed(session: Session, method: string, error: unknown): void {
 
 /** URIs of open documents as the client spells them. */
 function respelled(session: Session, value: unknown): unknown {
-  if (!session.spellsOtherwise || value === null || typeof value !== 'object') return value;
+  if (!session.documents.spellsOtherwise || value === null || typeof value !== 'object') return value;
   if (Array.isArray(value)) return value.map((one) => respelled(session, one));
   const out: Record<string, unknown> = {};
   for (const [key, one] of Object.entries(value)) {
     const isUri = (key === 'uri' || key === 'targetUri') && typeof one === 'string';
-    out[key] = isUri ? session.spelled(one) : respelled(session, one);
+    out[key] = isUri ? session.documents.spelled(one) : respelled(session, one);
   }
   return out;
 }

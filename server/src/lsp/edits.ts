@@ -16,7 +16,7 @@ export function workspaceEdit(session: Session, edit: BookEdit): WorkspaceEdit {
     return {
       changes: Object.fromEntries(
         edit.map(({ file, edits }) => [
-          session.spelled(file.uri),
+          session.documents.spelled(file.uri),
           edits.map(({ range, newText }): TextEdit => ({ range, newText })),
         ]),
       ),
@@ -24,7 +24,10 @@ export function workspaceEdit(session: Session, edit: BookEdit): WorkspaceEdit {
   const annotations: Record<string, ChangeAnnotation> = {};
   const documentChanges = edit.map(({ file, edits }): TextDocumentEdit => {
     return {
-      textDocument: { uri: session.spelled(file.uri), version: session.versionOf(file.uri) },
+      textDocument: {
+        uri: session.documents.spelled(file.uri),
+        version: session.documents.versionOf(file.uri),
+      },
       edits: edits.map(({ range, newText, label }): AnnotatedTextEdit | TextEdit => {
         if (!can.changeAnnotationSupport) return { range, newText };
         annotations[label] = { label, needsConfirmation: false };
@@ -42,13 +45,13 @@ export function versioned(session: Session, edit: WorkspaceEdit): WorkspaceEdit 
   if (!session.client.workspace?.workspaceEdit?.documentChanges)
     return {
       ...edit,
-      changes: Object.fromEntries(changes.map(([uri, edits]) => [session.spelled(uri), edits])),
+      changes: Object.fromEntries(changes.map(([uri, edits]) => [session.documents.spelled(uri), edits])),
     };
   const { changes: _, ...rest } = edit;
   return {
     ...rest,
     documentChanges: changes.map(([uri, edits]) => ({
-      textDocument: { uri: session.spelled(uri), version: session.versionOf(uri) },
+      textDocument: { uri: session.documents.spelled(uri), version: session.documents.versionOf(uri) },
       edits,
     })),
   };

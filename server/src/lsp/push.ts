@@ -30,7 +30,7 @@ export class Push {
   async #all(): Promise<void> {
     await this.#session.ready;
     for (const at of this.#session.openFiles()) {
-      const uri = this.#session.spelled(at.file.uri);
+      const uri = this.#session.documents.spelled(at.file.uri);
       const { resultId, items } = this.#reports.of(at);
       if (this.#told.get(uri) === resultId) continue;
       this.#told.set(uri, resultId);
@@ -39,7 +39,7 @@ export class Push {
   }
 
   #send(uri: string, diagnostics: ReturnType<Reports['of']>['items']): void {
-    const version = this.#session.versionOf(uri);
+    const version = this.#session.documents.versionOf(uri);
     const sent = this.#session.connection.sendDiagnostics({
       uri,
       diagnostics,

@@ -112,8 +112,8 @@ export class Reports {
   /** Nothing is said of a file that has no problems and had none. */
   #item(at: At, before: string | undefined): WorkspaceDocumentDiagnosticReport | undefined {
     const { resultId, items } = this.of(at);
-    const uri = this.#session.spelled(at.file.uri);
-    const version = this.#session.versionOf(uri);
+    const uri = this.#session.documents.spelled(at.file.uri);
+    const version = this.#session.documents.versionOf(uri);
     if (resultId === before) return { kind: 'unchanged', uri, version, resultId };
     if (items.length === 0 && before === undefined) return undefined;
     return { kind: 'full', uri, version, resultId, items };
@@ -128,7 +128,7 @@ export class Reports {
     const out: Record<string, FullDocumentDiagnosticReport> = {};
     for (const uri of new Set(others)) {
       const at = uri === file.uri ? undefined : this.#session.at(uri);
-      if (at) out[this.#session.spelled(uri)] = { kind: 'full', ...this.of(at) };
+      if (at) out[this.#session.documents.spelled(uri)] = { kind: 'full', ...this.of(at) };
     }
     return out;
   }

@@ -16,15 +16,9 @@ import { canonical, isInside } from '../book/paths.ts';
 import { Workspace, type WorkspaceChange } from '../book/workspace.ts';
 import { Estimates } from '../estimate/estimates.ts';
 import { filesNamedIn } from '../features/files.ts';
-import type { TextChange } from '../syntax/file.ts';
+import { Documents, grouped } from './documents.ts';
 import type { Files } from './files.ts';
 import { pause, Slices } from './slices.ts';
-
-interface OpenDocument {
-  /** As the client spells it. */
-  readonly uri: string;
-  readonly version: number;
-}
 
 /** A file with the book it belongs to. */
 export interface At {
@@ -51,8 +45,8 @@ export class Session {
   readonly connection: Connection;
   readonly client: ClientCapabilities;
   readonly options: Options;
+  readonly documents = new Documents();
   readonly #files: Files;
-  readonly #open = new Map<string, OpenDocument>();
   readonly #estimates = new WeakMap<Book, Estimates>();
   readonly #listeners = new Set<(change: SessionChange) => void>();
   #folders: string[];
@@ -132,35 +126,15 @@ export class Session {
     return this.#workspace.bookOf(at) ?? this.books.find((book) => isInside(book.root, at));
   }
 
-  isOpen(uri: string): boolean {
-    return this.#open.has(canonical(uri));
-  }
-
-  /** Whether the client spells the URI of an open document in a way of its own. */
-  get spellsOtherwise(): boolean {
-    for (const [at, { uri }] of this.#open) if (at !== uri) return true;
-    return false;
-  }
-
-  /** A URI as the client spells it. */
-  spelled(uri: string): string {
-    return this.#open.get(canonical(uri))?.uri ?? uri;
-  }
-
-  /** Null for a document that is not open. */
-  versionOf(uri: string): number | null {
-    return this.#open.get(canonical(uri))?.version ?? null;
-  }
-
   *openFiles(): IterableIterator<At> {
-    for (const uri of this.#open.keys()) {
+    for (const uri of this.documents.uris()) {
       const at = this.at(uri);
       if (at) yield at;
     }
   }
 
   opened({ uri, version, text }: TextDocumentItem): void {
-    this.#open.set(canonical(uri), { uri, version });
+    this.documents.set(uri, version);
     this.#tell([this.#workspace.put(uri, text)], true);
   }
 
@@ -168,9 +142,8 @@ export class Session {
     { uri, version }: VersionedTextDocumentIdentifier,
     changes: readonly TextDocumentContentChangeEvent[],
   ): void {
-    const known = this.#open.get(canonical(uri));
-    if (!known) throw new Error(`A change of ${uri} came, which is not open.`);
-    this.#open.set(canonical(uri), { uri: known.uri, version });
+    if (!this.documents.has(uri)) throw new Error(`A change of ${uri} came, which is not open.`);
+    this.documents.set(uri, version);
     const told: WorkspaceChange[] = [];
     for (const group of grouped(changes)) {
       const change =
@@ -181,7 +154,7 @@ export class Session {
   }
 
   closed(uri: string): void {
-    this.#open.delete(canonical(uri));
+    this.documents.close(uri);
     this.#queue('The closed file was not read again', () => this.#readAgain(uri));
   }
 
@@ -193,7 +166,7 @@ export class Session {
       const texts = new Set([...uris.filter(isYaml), ...(await this.#textsBelow(others))]);
       for (const uri of texts) {
         if (slices.over) await pause();
-        if (!this.isOpen(uri)) await this.#readAgain(uri);
+        if (!this.documents.has(uri)) await this.#readAgain(uri);
       }
       for (const uri of others) await this.#files.changed(uri);
       this.#refresh(others);
@@ -260,7 +233,7 @@ export class Session {
   async #readAgain(uri: string): Promise<void> {
     const within = this.#folders.find((folder) => isInside(folder, canonical(uri)));
     const text = within === undefined ? undefined : await this.#files.text(uri, within);
-    if (this.isOpen(uri)) return;
+    if (this.documents.has(uri)) return;
     const change = text === undefined ? this.#workspace.remove(uri) : this.#workspace.put(uri, text);
     if (change) this.#tell([change], false);
   }
@@ -324,16 +297,4 @@ function isPriceList(uri: string): boolean {
 /** Watchers tell of a folder that came or went as of one thing. */
 function mayBeFolder(uri: string): boolean {
   return !/\.[^./]+$/.test(uri);
-}
-
-/** Runs of changes with a range, and whole new texts between them. */
-function grouped(changes: readonly TextDocumentContentChangeEvent[]): (TextChange[] | string)[] {
-  const groups: (TextChange[] | string)[] = [];
-  for (const change of changes) {
-    const last = groups.at(-1);
-    if (!('range' in change)) groups.push(change.text);
-    else if (Array.isArray(last)) last.push({ range: change.range, text: change.text });
-    else groups.push([{ range: change.range, text: change.text }]);
-  }
-  return groups;
 }

@@ -35,7 +35,7 @@ export function estimateText(estimate: JobEstimate, choice: TextChoice = {}): st
     ...head(estimate),
     ...(estimate.options.length > 1 ? sideBySide(estimate, printer) : []),
     ...options.flatMap((option) => optionText(estimate, option, printer, choice)),
-    ...(estimate.teardown ? teardownText(estimate.teardown, printer) : []),
+    ...teardownText(estimate, printer),
     '',
   ].join('\n');
 }
@@ -98,17 +98,18 @@ function explained(priced: Priced, choice: TextChoice): string[] {
     : [];
 }
 
-function teardownText(teardown: NonNullable<JobEstimate['teardown']>, printer: Printer): string[] {
-  return [
-    '',
-    'Teardown',
-    rule(WIDTH),
-    ...pricedText(teardown.teardown, printer),
+/** What opening the unit costs, as long as that is open: before the choice, or because the repair was declined. */
+function teardownText({ job, chosen, teardown }: JobEstimate, printer: Printer): string[] {
+  const declined = job.teardown?.declined !== undefined;
+  if (!teardown || (chosen?.id !== undefined && !declined)) return [];
+  const opened = ['', 'Teardown', rule(WIDTH), ...pricedText(teardown.teardown, printer)];
+  const closed = [
     '',
     'Teardown, and the repair declined',
     rule(WIDTH),
     ...pricedText(teardown.declined, printer),
   ];
+  return declined ? closed : [...opened, ...closed];
 }
 
 function pricedText(priced: Priced, printer: Printer): string[] {

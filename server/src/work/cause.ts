@@ -3,7 +3,7 @@ import type { Problem } from '../../../schemas/problem.ts';
 import type { Derived } from './evaluate.ts';
 import { roleName } from './evaluate.ts';
 import type { Facts } from './facts.ts';
-import type { Asking, Catalog } from './model.ts';
+import type { Asking, Catalog, Requirement } from './model.ts';
 
 /** A cause outside the unit that nothing on the job cures. */
 export function uncuredCause(facts: Facts, catalog: Catalog): { asking: Asking; cure: string } | undefined {
@@ -26,12 +26,19 @@ export function uncuredCause(facts: Facts, catalog: Catalog): { asking: Asking; 
   };
 }
 
-export function causeProblems(facts: Facts, derived: Derived, catalog: Catalog): Problem[] {
+export function causeProblems(
+  facts: Facts,
+  derived: Derived,
+  requirements: readonly Requirement[],
+  catalog: Catalog,
+): Problem[] {
   const { cause } = facts.input.job;
   if (!cause) return [];
   const problems: Problem[] = [];
   const uncured = uncuredCause(facts, catalog);
-  if (uncured) {
+  // Where a rule asks for the cure as well, that tells of it.
+  const isTold = requirements.some((one) => one.state === 'missing' && one.roles.includes(cause.cured ?? ''));
+  if (uncured && !isTold) {
     const add =
       cause.cured === undefined
         ? 'Write in `cured` what stops it: a role on the job, or the proof that it lies elsewhere.'

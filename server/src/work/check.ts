@@ -50,7 +50,7 @@ export function check(input: WorkInput, rules: RuleSet, catalog: Catalog): WorkR
       ...fluidProblems(facts, catalog),
       ...replacementProblems(facts, derived, rules.book.replacements.values(), requirements, catalog),
       ...lineReasonProblems(facts, derived, catalog),
-      ...causeProblems(facts, derived, catalog),
+      ...causeProblems(facts, derived, requirements, catalog),
       ...withheld.problems,
       ...warrantyProblems(facts, catalog),
       ...comebackProblems(comeback, facts, catalog),

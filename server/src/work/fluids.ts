@@ -2,7 +2,7 @@
 import type { OPTION_KINDS } from '../../../schemas/kinds/rules.ts';
 import type { Unit } from '../../../schemas/kinds/units.ts';
 import type { Problem } from '../../../schemas/problem.ts';
-import { type Decimal, ONE, roundUpTo, sum, ZERO } from '../../../schemas/values/decimal.ts';
+import { type Decimal, ONE, roundUpTo, sum } from '../../../schemas/values/decimal.ts';
 import { convert, formatQuantity, type Quantity } from '../../../schemas/values/quantity.ts';
 import type { SellingUnit } from '../../../schemas/values/selling.ts';
 import type { Unit as Measure } from '../../../schemas/values/units.ts';
@@ -89,41 +89,44 @@ function quantityProblems(lines: readonly WorkLine[], unit: Unit, facts: Facts, 
 
   const inSold = (quantity: Quantity) => convert(quantity, measure).amount;
   const there = sum(lines.map((line) => inSold({ amount: line.quantity, unit: line.sellingUnit!.unit! })));
-  const tests = takenByTests(lines, facts, catalog);
+  const lost = lostInCooling(lines, inSold, facts, catalog);
   const emptied = EMPTYING.has(facts.input.option?.kind ?? 'service') || facts.works.has('teardown');
-  const needed = roundUpTo(inSold(dry).plus(tests.amount), ONE);
-  const besides = besidesDry(unit).map(inSold);
-  const losses = lines.flatMap((line) => (line.loss ? [inSold(line.loss)] : []));
-  // Some is lost in any flush; as much again as a pan service is a slip of the unit or the quantity.
+  const needed = roundUpTo(inSold(dry).plus(lost.amount), ONE);
+  // As much again as a pan service is no reserve but a slip of the unit or the quantity.
   const spare = inSold(unit.capacities?.service ?? dry);
-  const most = roundUpTo(sum([inSold(dry), tests.amount, ...besides, ...losses, spare]), ONE);
+  const most = sum([inSold(dry), lost.amount, ...besidesDry(unit).map(inSold), spare]);
 
   if (emptied && there.lt(needed)) {
-    const parts = [`${formatQuantity(dry)} dry fill`, ...tests.names];
+    const parts = [`${formatQuantity(dry)} dry fill`, ...lost.names];
     return [shortage(first, there, needed, list(parts), sold, unit, facts)];
   }
-  const allowed = roundUpTo(most, sold.step);
+  const allowed = roundUpTo(roundUpTo(most, ONE), sold.step);
   return there.gt(allowed) ? [excess(first, there, allowed, sold, unit)] : [];
 }
 
-/** Fluid that operations on the job use up, such as a flow test. In selling units. */
-function takenByTests(
+/**
+ * Fluid that flush and flow test use up, in selling units: as the cooling work on the job says, or as the fill does.
+ * Other work that needs fluid is given it by the dry fill.
+ */
+function lostInCooling(
   lines: readonly WorkLine[],
+  inSold: (quantity: Quantity) => Decimal,
   facts: Facts,
   catalog: Catalog,
 ): { amount: Decimal; names: string[] } {
+  const stated = sum(lines.flatMap((line) => (line.loss ? [inSold(line.loss)] : [])));
   const roles = new Set(lines.flatMap((line) => line.fills.map((fill) => fill.role)));
-  let amount = ZERO;
-  const names: string[] = [];
-  for (const [id, line] of facts.operations) {
-    for (const part of catalog.operation(id)?.parts ?? []) {
-      if (!roles.has(part.role)) continue;
-      const taken = (part.quantity ?? ONE).times(line.quantity);
-      amount = amount.plus(taken);
-      names.push(`${taken} for ${catalog.operation(id)?.name ?? id}`);
-    }
-  }
-  return { amount, names };
+  const uses = [...facts.operations].flatMap(([id, line]) => {
+    const operation = catalog.operation(id);
+    const parts = operation?.work === 'cooling' ? (operation.parts ?? []) : [];
+    return parts
+      .filter((part) => roles.has(part.role))
+      .map((part) => ({ name: operation!.name, amount: (part.quantity ?? ONE).times(line.quantity) }));
+  });
+  const used = sum(uses.map((one) => one.amount));
+  return stated.gt(used)
+    ? { amount: stated, names: [`${stated} of loss`] }
+    : { amount: used, names: uses.map((one) => `${one.amount} for ${one.name}`) };
 }
 
 /** Capacities that the dry figure does not count already. */

@@ -259,6 +259,21 @@ describe('one missing thing is one problem', () => {
     expect(openNeeds(checkJob(book(rules), 'unit: u\nlines: [{part: PB}]'), 'requires')).toEqual(['a']);
   });
 
+  test('what is asked for only while the missing thing is absent', () => {
+    const rules =
+      rule('r1', '{}') + rule('r2', '{none: [{role: a}]}', 'needs-finding: [f], requires: [{role: b}]');
+    const result = checkJob(book(rules), 'unit: u');
+    expect(openNeeds(result, 'requires')).toEqual(['a', 'b']);
+    expect(loud(result)).toEqual(['missing-work unit']);
+    const waived = checkJob(
+      book(rules),
+      'unit: u\nwaivers: [{role: a, reason: R, by: O, on: 2026-03-01, signed: yes}]',
+    );
+    expect(loud(waived)).toEqual(['missing-finding unit', 'missing-work unit']);
+    const both = rule('r3', '{}', 'requires: [{role: b}]');
+    expect(loud(checkJob(book(rules + both), 'unit: u'))).toEqual(['missing-work unit', 'missing-work unit']);
+  });
+
   test('advice on what is required anyway is silent', () => {
     const rules = rule('r1', '{}') + rule('r2', '{}', 'advises: [{role: a}]');
     expect(checkJob(book(rules), 'unit: u').problems).toHaveLength(1);

@@ -106,6 +106,13 @@ describe('14: fluid of a pan service on an overhaul', () => {
     );
   });
 
+  test('a loss that the fill states counts as well, but not twice', () => {
+    const stated = (fluid: string, quantity: string) =>
+      the(overhaul(fluid, { 1: { quantity: dec(quantity) } }).problems, 'fluid-short').data?.short;
+    expect(stated('{fill: service, part: ATF-B, loss: 1 qt}', '6')).toBe('7');
+    expect(stated('{fill: service, part: ATF-B, loss: 2 qt}', '7')).toBe('7');
+  });
+
   test('a pan service and a top-up are no overhaul', () => {
     for (const kind of ['service', 'repair']) {
       const job = `unit: birch-6\noptions: {s: {name: Service, kind: ${kind}, lines: [{part: ATF-B, quantity: 1}]}}`;
@@ -283,6 +290,13 @@ describe('43: a cause outside the unit, by a third party', () => {
     expect(
       cause('outside: yes, cured: radiator', 'warranty: plan-12\nlines: [{part: RAD}]').withheld,
     ).toEqual([]);
+  });
+
+  test('a cure that a rule asks for as well is told once', () => {
+    const coolant = 'findings: {coolant-in-fluid: yes}\nwarranty: plan-12';
+    const result = cause('outside: yes, cured: radiator', coolant);
+    expect(codesOf(result.problems)).not.toContain('cause-not-cured');
+    expect(result.withheld).toMatchObject([{ plan: 'plan-24' }, { plan: 'plan-12', promised: true }]);
   });
 
   test('a cause that names a finding needs the finding', () => {

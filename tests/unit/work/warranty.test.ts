@@ -199,6 +199,9 @@ describe('34: words that leave open what is covered', () => {
 test('a parts-only plan without labor on the option says nothing', () => {
   const job = 'unit: birch-6\nwarranty: parts-90';
   expect(checkJob(shopBook, job, { labor: '0' }).problems).toEqual([]);
+  // A plan that pays labor leaves none of it to the customer.
+  const both = checkJob(shopBook, 'unit: birch-6\nwarranty: plan-12', { labor: '100' });
+  expect([both.problems, both.warranty?.laborNotCovered]).toEqual([[], undefined]);
   expect(checkJob(shopBook, job).warranty).toEqual({
     plan: 'parts-90',
     withheld: false,

@@ -6,6 +6,7 @@ import pdfmake from 'pdfmake';
 // @ts-expect-error the package has no types for its list of fonts
 import fonts from 'pdfmake/fonts/Roboto.js';
 import type {
+  Column,
   Content,
   CustomTableLayout,
   TableCell,
@@ -435,8 +436,12 @@ function choose({ intro, choices, words: labels }: Choose): Content {
       words(intro, { margin: [0, 2, 0, 4] }),
       ...choices.flatMap(({ name, extras, variants }) => [
         words(name, { bold: true, margin: [0, 4, 0, 1] }),
-        ...(extras.length === 0 ? [] : [words(labels.extras, { fontSize: 8, color: SOFT })]),
-        { ul: extras.map((extra) => words(`${extra.name}: ${extra.note}`, { fontSize: 8.5 })) },
+        ...(extras.length === 0
+          ? []
+          : [
+              words(labels.extras, { fontSize: 8, color: SOFT }),
+              { ul: extras.map((extra) => words(`${extra.name}: ${extra.note}`, { fontSize: 8.5 })) },
+            ]),
         ...variants.map(({ total, effect, answer }) => ({
           unbreakable: true,
           margin: [0, 2, 0, 2] as [number, number, number, number],
@@ -457,7 +462,7 @@ function sign(lines: readonly string[], width: number): Content {
     rows.push({
       columnGap: 24,
       columns: lines.slice(at, at + 2).map(
-        (line): Content => ({
+        (line): Column => ({
           width: half,
           stack: [rule(half, 0.7, { margin: [0, 26, 0, 2] }), words(line, { fontSize: 8, color: SOFT })],
         }),
@@ -468,7 +473,7 @@ function sign(lines: readonly string[], width: number): Content {
 }
 
 function stepContent({ title, aside, facts, fields, cautions }: Step, width: number): Content {
-  const box: Content = {
+  const box: Column = {
     width: 14,
     canvas: [{ type: 'rect', x: 0, y: 1, w: 9, h: 9, lineWidth: 0.9, lineColor: INK }],
   };
@@ -480,7 +485,7 @@ function stepContent({ title, aside, facts, fields, cautions }: Step, width: num
       margin: [0, 2, 0, 2],
       columns: [
         ...fields.slice(at, at + 3).map(
-          ({ label, limit, filled }): Content => ({
+          ({ label, limit, filled }): Column => ({
             width: third,
             stack: [
               words(filled ?? ' ', { bold: true }),

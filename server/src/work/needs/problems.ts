@@ -48,6 +48,7 @@ function problemsOf(requirement: Requirement, together: Together, facts: Facts, 
   if (together.disputed.includes(requirement)) return [disagreement(requirement, together.forbids, catalog)];
   if (state === 'waived') return [];
   if (state === 'met') return kind === 'requires' ? onlyOptional(requirement, facts, catalog) : [];
+  if (state === 'missing' && hangsOnLacking(requirement, together)) return [];
   switch (kind) {
     case 'requires':
       return isToldElsewhere(requirement, together)
@@ -86,6 +87,14 @@ function isNarrower(a: Requirement, b: Requirement): boolean {
 function isToldElsewhere(requirement: Requirement, { lacking, reused }: Together): boolean {
   if (lacking.some((one) => isNarrower(one, requirement))) return true;
   return requirement.roles.length === 1 && reused.some((one) => shareRole(one, requirement));
+}
+
+/** Asked for only because something is absent that is told as missing: adding that settles both. */
+function hangsOnLacking({ asked, roles }: Requirement, { lacking }: Together): boolean {
+  const absent = lacking.flatMap((one) => one.roles).filter((role) => !roles.includes(role));
+  return asked.every(({ reasons }) =>
+    reasons.some((reason) => reason.kind === 'absent' && reason.wanted && absent.includes(reason.id)),
+  );
 }
 
 function lackingWork(
