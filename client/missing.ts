@@ -2,8 +2,8 @@
 import * as vscode from 'vscode';
 import type { CodeAction } from 'vscode-languageclient';
 import type { MissingView } from '../server/src/features/client/estimate-view.ts';
+import { jobUri } from './at-hand.ts';
 import { openPlace } from './convert.ts';
-import { isJob } from './languages.ts';
 import type { Server } from './server.ts';
 
 export function missingWork(server: Server): vscode.Disposable {
@@ -21,21 +21,6 @@ export function missingWork(server: Server): vscode.Disposable {
     }
     await pickAndMend(server, uri, view.missing);
   });
-}
-
-let lastJob: vscode.Uri | undefined;
-
-/** The job that a command is about: named, in the active editor, or shown in the preview. */
-export function jobUri(given: string | vscode.Uri | undefined): vscode.Uri | undefined {
-  if (given instanceof vscode.Uri) return given;
-  if (typeof given === 'string') return vscode.Uri.parse(given);
-  const document = vscode.window.activeTextEditor?.document;
-  return isJob(document) ? document.uri : lastJob;
-}
-
-/** The preview says which job it shows, for commands that are called from it. */
-export function noteShownJob(uri: vscode.Uri | undefined): void {
-  lastJob = uri;
 }
 
 const SIGNS: Record<MissingView['severity'], string> = {

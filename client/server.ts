@@ -35,7 +35,9 @@ export class Server implements vscode.Disposable {
   constructor(make: MakeClient, reads: 'disk' | 'client') {
     this.log = vscode.window.createOutputChannel('Gearquill', { log: true });
     this.#client = make({
-      documentSelector: LANGUAGES.map((language) => ({ language })),
+      documentSelector: bookSchemes().flatMap((scheme) =>
+        LANGUAGES.map((language) => ({ language, scheme })),
+      ),
       initializationOptions: { reads, codePages: `${CODE_PAGES}:/` },
       outputChannel: this.log,
       revealOutputChannelOn: RevealOutputChannelOn.Never,
@@ -127,4 +129,10 @@ export class Server implements vscode.Disposable {
     this.#stateChanged.fire(state);
     if (state === 'ready') this.#changed.fire();
   }
+}
+
+/** Where books lie. Old versions and previews of a file have schemes of their own, and are no files of a book. */
+function bookSchemes(): string[] {
+  const folders = vscode.workspace.workspaceFolders ?? [];
+  return [...new Set(['file', ...folders.map(({ uri }) => uri.scheme)])];
 }

@@ -1,7 +1,8 @@
 /** The status bar: the book, and what the job at hand comes to and lacks. */
 import * as vscode from 'vscode';
 import type { EstimateView } from '../server/src/features/client/estimate-view.ts';
-import { isJob, isOurs, LANGUAGES } from './languages.ts';
+import { jobAtHand, onPreviewChanged } from './at-hand.ts';
+import { isOurs, LANGUAGES } from './languages.ts';
 import { once } from './once.ts';
 import type { Server } from './server.ts';
 
@@ -27,14 +28,15 @@ export function statusBar(server: Server): vscode.Disposable {
 
   const refresh = once(async () => {
     const document = vscode.window.activeTextEditor?.document;
-    const inJob = isJob(document);
+    const job = jobAtHand();
+    const uri = (job ?? (isOurs(document) ? document.uri : undefined))?.toString();
     const [view, shop] = await Promise.all([
-      inJob ? server.ask('gearquill/estimate', { uri: document.uri.toString() }) : undefined,
-      isOurs(document) ? server.ask('gearquill/shop', { uri: document.uri.toString() }) : undefined,
+      job && server.ask('gearquill/estimate', { uri: job.toString() }),
+      uri === undefined ? undefined : server.ask('gearquill/shop', { uri }),
     ]);
-    if (vscode.window.activeTextEditor?.document !== document) return;
+    if (jobAtHand()?.toString() !== job?.toString()) return;
     showBook(shop);
-    if (!inJob) return total.hide();
+    if (!job) return total.hide();
     if (server.state === 'stopped') {
       total.text = vscode.l10n.t('$(error) Gearquill has stopped');
       total.tooltip = vscode.l10n.t('The language server has stopped. Nothing is checked or priced.');
@@ -56,6 +58,7 @@ export function statusBar(server: Server): vscode.Disposable {
     total,
     book,
     vscode.window.onDidChangeActiveTextEditor(refresh),
+    onPreviewChanged(refresh),
     server.onChanged(refresh),
     server.onStateChanged(refresh),
   );

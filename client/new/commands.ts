@@ -1,12 +1,10 @@
 /** "New job / part / operation / rule from here": asks what it needs, and writes it where the book keeps such things. */
 import * as vscode from 'vscode';
 import { codeOf } from '../code-pages.ts';
-import laborSnippets from '../language/snippets/labor.json' with { type: 'json' };
-import partsSnippets from '../language/snippets/parts.json' with { type: 'json' };
-import rulesSnippets from '../language/snippets/rules.json' with { type: 'json' };
 import type { Server } from '../server.ts';
 import { askId, Cancelled, pickEntry, pickFile } from './ask.ts';
 import { newJob } from './job.ts';
+import snippets from './snippets.json' with { type: 'json' };
 import { entryPlace, fill } from './text.ts';
 
 /** An entry of a catalog that can be begun from a job. */
@@ -33,7 +31,7 @@ function entryKinds(): Record<EntryKind['kind'], EntryKind> {
       body: async (server, id) => {
         const role = await pickEntry(server, 'role', vscode.l10n.t('What is it to a rule?'), true);
         const unit = await pickEntry(server, 'unit', vscode.l10n.t('Which unit family does it fit?'), true);
-        return fill(partsSnippets.Part.body, { 1: id, 4: role ?? NONE, 5: unit ?? NONE });
+        return fill(snippets.part, { 1: id, 4: role ?? NONE, 5: unit ?? NONE });
       },
     },
     operation: {
@@ -45,7 +43,7 @@ function entryKinds(): Record<EntryKind['kind'], EntryKind> {
       body: async (server, id) => {
         const rate = await pickEntry(server, 'rate', vscode.l10n.t('Which labor rate prices it?'), false);
         const role = await pickEntry(server, 'role', vscode.l10n.t('What is it to a rule?'), true);
-        return fill(laborSnippets.Operation.body, { 1: id, ...(rate ? { 4: rate } : {}), 6: role ?? NONE });
+        return fill(snippets.operation, { 1: id, ...(rate ? { 4: rate } : {}), 6: role ?? NONE });
       },
     },
     rule: {
@@ -62,7 +60,7 @@ function entryKinds(): Record<EntryKind['kind'], EntryKind> {
           false,
         );
         const role = await pickEntry(server, 'role', vscode.l10n.t('What does it ask for?'), false);
-        return fill(rulesSnippets.Rule.body, {
+        return fill(snippets.rule, {
           1: id,
           ...(finding ? { 3: finding } : {}),
           ...(role ? { 4: role } : {}),

@@ -1,8 +1,8 @@
 /** A new job file: number, unit family, customer and template are asked; the rest is typed into it. */
 import * as vscode from 'vscode';
-import snippets from '../language/snippets/job.json' with { type: 'json' };
 import type { Server } from '../server.ts';
 import { askId, bookFolder, entriesOf, pickEntry } from './ask.ts';
+import snippets from './snippets.json' with { type: 'json' };
 import { fill, literal, nextId } from './text.ts';
 
 export async function newJob(server: Server): Promise<void> {
@@ -47,7 +47,7 @@ interface JobChoices {
 
 /** The snippet of a job with what has been picked. */
 export function jobText({ id, unit, customer, template, today }: JobChoices): string {
-  const lines = fill(snippets.Job.body, { 1: id, ...(unit === undefined ? {} : { 8: unit }) }).map((line) => {
+  const lines = fill(snippets.job, { 1: id, ...(unit === undefined ? {} : { 8: unit }) }).map((line) => {
     if (line.startsWith('opened:')) return `opened: ${today}`;
     if (line.startsWith('customer:') && customer !== undefined) return `customer: ${literal(customer)}`;
     return template !== undefined && line.endsWith('- $0') ? `  - template: ${literal(template)}$0` : line;

@@ -1,9 +1,10 @@
 /** The estimate beside the job: one panel, which follows the job at hand. */
 import * as vscode from 'vscode';
 import type { EstimateView } from '../../server/src/features/client/estimate-view.ts';
+import { jobUri, noteShownJob } from '../at-hand.ts';
 import { openPlace, toRange } from '../convert.ts';
 import { isJob } from '../languages.ts';
-import { fixesFor, fixForAll, jobUri, noteShownJob } from '../missing.ts';
+import { fixesFor, fixForAll } from '../missing.ts';
 import { once } from '../once.ts';
 import type { Server } from '../server.ts';
 import type { FromPage, PageState, ToPage } from './messages.ts';
@@ -66,9 +67,9 @@ class Preview implements vscode.Disposable {
       vscode.window.onDidChangeActiveTextEditor((editor) => {
         if (isJob(editor?.document)) this.show(editor.document.uri);
       }),
+      panel.onDidChangeViewState(() => noteShownJob(panel.active ? this.#uri : undefined)),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.#follow(textEditor)),
     ];
-    noteShownJob(uri);
     panel.webview.html = pageHtml(panel.webview, folder);
   }
 
@@ -76,7 +77,6 @@ class Preview implements vscode.Disposable {
     this.#panel.reveal(undefined, true);
     if (uri.toString() === this.#uri.toString()) return;
     this.#uri = uri;
-    noteShownJob(uri);
     this.#panel.title = titleOf(uri);
     this.#refresh();
   }

@@ -7,8 +7,8 @@ export default defineConfig({
     include: ['tests/editor/**/*.test.ts'],
     globalSetup: ['tests/editor/set-up.ts'],
     fileParallelism: false,
-    testTimeout: 120_000,
-    hookTimeout: 180_000,
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
     reporters: ['default'],
   },
 });

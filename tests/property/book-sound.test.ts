@@ -30,6 +30,8 @@ const value = fc.constantFrom(
   '{ dry: 11.6 qt }',
   '{ dry: 11.6 }',
   '{ toString: x }',
+  '{ flow: { rows: [] } }',
+  '{ flow: { rows: [{ least: 1 qt }] } }',
   '[{ from: 2026-01-01, cost: 1 }]',
   '[{ drive: [4wd] }]',
   '{ kind: external, material: steel }',
@@ -37,7 +39,9 @@ const value = fc.constantFrom(
 );
 
 const entries = [part, operation, unit].map((schema) => {
-  const key = fc.constantFrom(...fieldsOf(schema).keys(), 'x-own', 'unknown', '__proto__');
+  const own = fc.constantFrom(...fieldsOf(schema).keys(), 'x-own', 'unknown', '__proto__');
+  // Fields with a list that has to hold something are few; without this they would hardly be met.
+  const key = schema === unit ? fc.oneof(own, fc.constant('limits')) : own;
   const required = [...fieldsOf(schema).values()].filter((field) => field.required).map((field) => field.key);
   return fc.tuple(
     fc.constant(schema),

@@ -155,6 +155,6 @@ test('a book after any changes answers as a fresh one with the same texts', () =
         for (const [file, problems] of after) before.set(file, problems);
       }
     }),
-    { numRuns: 300 },
+    { numRuns: 200 },
   );
 });

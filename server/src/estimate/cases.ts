@@ -1,7 +1,6 @@
 /** The shop's own tests: what a job with given findings and lines must come to. */
 import type { Case } from '../../../schemas/kinds/cases.ts';
 import type { Job } from '../../../schemas/kinds/job.ts';
-import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Path, Problem } from '../../../schemas/problem.ts';
 import type { IsoDate } from '../../../schemas/values/dates.ts';
 import type { Decimal } from '../../../schemas/values/decimal.ts';
@@ -47,9 +46,6 @@ function runCase(estimates: Estimates, file: BookFile, one: Case): Pick<CaseResu
   const uri = base?.uri ?? file.uri;
   const catalog = estimates.catalogFor(uri);
   const shop = estimates.book.shopOf(uri)?.shop;
-  const law = shop?.jurisdiction;
-  const jurisdiction =
-    law === undefined ? undefined : (estimates.book.value('jurisdiction', law) as Jurisdiction | undefined);
   const job = { opened: LATEST, ...base?.value, ...one.given } as Job;
   const gone = new Set(one['without-records']);
   const made = estimate(
@@ -57,7 +53,7 @@ function runCase(estimates: Estimates, file: BookFile, one: Case): Pick<CaseResu
     () => [],
     catalog,
     shop ?? { kind: 'shop' },
-    jurisdiction,
+    estimates.lawOf(shop),
     // A case that is not made from a job of the book has no papers to look at.
     { keeps: without(new Set(one.without), catalog), onPaper: base !== undefined },
   );

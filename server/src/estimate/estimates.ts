@@ -1,5 +1,6 @@
 /** Estimates of a book's jobs, made when asked for and kept while what they come from stays the same. */
 import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
+import type { Shop } from '../../../schemas/kinds/shop.ts';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
 import { BookProblems } from './book-problems.ts';
@@ -38,20 +39,26 @@ export class Estimates {
     watch.note('job', () => file.value);
     const shop = watch.note('shop', () => this.book.shopOf(file.uri)?.shop);
     const law = shop?.jurisdiction;
-    const jurisdiction =
-      law === undefined
-        ? undefined
-        : watch.note(
-            `jurisdiction\n${law}`,
-            () => this.book.value('jurisdiction', law) as Jurisdiction | undefined,
-          );
-    const made = estimateJob(file, catalog, shop, jurisdiction);
+    const read = law && watch.note(`jurisdiction\n${law}`, () => this.book.value('jurisdiction', law));
+    const made = estimateJob(file, catalog, shop, lawFrom(read));
     this.#kept.set(file, { made, watch, version: this.book.version });
     return made;
+  }
+
+  /** The rules of the place that a shop is in. */
+  lawOf(shop: Shop | undefined): Jurisdiction | undefined {
+    return lawFrom(shop?.jurisdiction && this.book.value('jurisdiction', shop.jurisdiction));
   }
 
   /** A catalog for a file that asks outside an estimate (a case, a hover). */
   catalogFor(uri: string): BookCatalog {
     return bookCatalog(this.book, this.shared, uri, new Watch());
   }
+}
+
+/** A jurisdiction file that is still being written has no say in what it does not name yet; its own check tells that. */
+function lawFrom(value: unknown): Jurisdiction | undefined {
+  if (!value) return undefined;
+  const read = value as Partial<Jurisdiction>;
+  return { ...read, taxes: read.taxes ?? [], taxable: read.taxable ?? {} } as Jurisdiction;
 }

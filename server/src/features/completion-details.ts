@@ -45,7 +45,9 @@ const tell = <T>(facts: (value: T, pricer: Pricer, id: string) => Details): Tell
 
 const TELL: Partial<Record<RefKind, Tell>> = {
   part: tell<Part>((part, pricer, id) => ({
-    name: [part.name, part.condition].filter(Boolean).join(', '),
+    name: [part.name, part.condition, part.contents && `kit of ${part.contents.length}`]
+      .filter(Boolean)
+      .join(', '),
     facts: priceFacts(part, pricer, id),
     gone: goneBecause(part),
   })),

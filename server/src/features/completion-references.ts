@@ -5,12 +5,13 @@ import { shopKind } from '../../../schemas/kinds/shop.ts';
 import type { Template } from '../../../schemas/kinds/template.ts';
 import { alternativesOf, fieldsOf, keyOf } from '../../../schemas/walk.ts';
 import { KIND_WORDS } from '../book/checks.ts';
+import { STEP, writeKey } from '../syntax/write.ts';
 import { type Context, leading, type Slot, unitFor } from './completion-context.ts';
 import { detailsOf } from './completion-details.ts';
 import { type Draft, type Drafts, ITEM, MOST, NO_MATCH, rankOf } from './completion-item.ts';
 import { localEntries, localOwner } from './completion-local.ts';
 import { partsFor } from './completion-parts.ts';
-import type { SnippetWriter } from './completion-snippet.ts';
+import { type SnippetWriter, written } from './completion-snippet.ts';
 import { wantedBy } from './completion-wanted.ts';
 import { Pricer, pricingDay } from './hover-price.ts';
 
@@ -183,9 +184,10 @@ export function templateInsert(
     const writer = write();
     const rows = wanted.map(([name, parameter]) => {
       const stop = parameter.choices ? writer.choice(parameter.choices) : writer.stop();
-      return `${writer.line(slot.column + 2)}${writer.text(name)}: ${stop}`;
+      return `${writer.line(slot.column + STEP)}${writer.text(writeKey(name))}: ${stop}`;
     });
-    const source = `${writer.text(id)}${writer.line(slot.column)}${withKey}:${rows.join('')}`;
+    const named = writer.text(written(id, undefined, false));
+    const source = `${named}${writer.line(slot.column)}${withKey}:${rows.join('')}`;
     return { source, snippet: writer.snippet };
   };
 }

@@ -101,9 +101,13 @@ function wordDrafts(context: Context, slot: Slot, meta: FieldMeta): Draft[] {
   return Object.entries(meta.choices ?? {})
     .filter(([choice]) => !without.has(choice))
     .map(([choice, meaning]) => ({
-      ...word(slot, choice, meta.fallback === choice ? 'when left out' : undefined),
+      ...word(slot, choice, firstSentence(meaning) + (meta.fallback === choice ? ' (when left out)' : '')),
       documentation: meaning,
     }));
+}
+
+function firstSentence(text: string): string {
+  return (/^.*?[.:](?=\s|$)/.exec(text)?.[0] ?? text).replace(/[.:]$/, '');
 }
 
 /** What the list at hand holds already. */

@@ -1,11 +1,12 @@
 /** Parts on hover: what it is, what it costs and why, what took its place, what is in it. */
 import type { Part } from '../../../schemas/kinds/parts.ts';
+import type { BookFile } from '../book/file.ts';
 import { chainOf } from '../pricing/supersession.ts';
 import type { Block } from './hover-blocks.ts';
 import { treeTable } from './hover-tree.ts';
-import { usedBy, type View } from './hover-view.ts';
+import { pictureBlocks, usedBy, type View } from './hover-view.ts';
 
-export function partBlocks(view: View, id: string, part: Part): Block[] {
+export function partBlocks(view: View, id: string, part: Part, home: BookFile | undefined): Block[] {
   const { printer } = view;
   const supplier = view.pricer.catalog.part(id)?.supplier;
   return [
@@ -29,6 +30,7 @@ export function partBlocks(view: View, id: string, part: Part): Block[] {
         ['Alternates', part.alternates?.join(', ')],
       ],
     },
+    ...pictureBlocks(view, home, part.picture, part.name),
     ...priceBlocks(view, id),
     ...historyBlocks(view, part),
     ...chainBlocks(view, id),

@@ -3,14 +3,13 @@ import type { Finding, Need, RecordKind, Role, Rule } from '../../../schemas/kin
 import type { Unit } from '../../../schemas/kinds/units.ts';
 import { DIMENSIONS } from '../../../schemas/values/units.ts';
 import type { BookFile } from '../book/file.ts';
-import { resolve } from '../book/paths.ts';
 import { conditionInWords } from '../work/condition-words.ts';
 import type { Reason } from '../work/index.ts';
 import { lastNormalStep } from '../work/readings.ts';
 import type { Block } from './hover-blocks.ts';
 import { cautionBlocks } from './hover-labor.ts';
 import { limitTable } from './hover-units.ts';
-import { usedBy, type View } from './hover-view.ts';
+import { pictureBlocks, usedBy, type View } from './hover-view.ts';
 
 const text = (words: string | undefined): Block[] => (words ? [{ is: 'text', text: words }] : []);
 
@@ -36,7 +35,7 @@ export function findingBlocks(view: View, id: string, finding: Finding, home: Bo
         ['For the owner', finding.say],
       ],
     },
-    ...pictureBlocks(view, finding, home),
+    ...pictureBlocks(view, home, finding.picture, `Normal: ${finding.name}`),
     ...(own
       ? [
           { is: 'text', text: `Limit of ${view.name('unit', view.unit!)}:` } as const,
@@ -58,15 +57,6 @@ function answer({ kind, dimension }: Finding): string {
     : dimension
       ? DIMENSIONS[dimension].spoken
       : 'a measurement';
-}
-
-/** The healthy comparison; only where the file is there. */
-function pictureBlocks({ book }: View, { picture, name }: Finding, home: BookFile | undefined): Block[] {
-  if (picture === undefined || !home) return [];
-  const uri = resolve(home.uri, picture);
-  if (uri === undefined || !uri.startsWith(book.root) || book.host.size(uri, book.root) === undefined)
-    return [];
-  return [{ is: 'picture', uri, text: `Normal: ${name}` }];
 }
 
 export function ruleBlocks(view: View, id: string, rule: Rule): Block[] {

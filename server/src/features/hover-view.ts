@@ -4,6 +4,7 @@ import type { Shop } from '../../../schemas/kinds/shop.ts';
 import type { IsoDate } from '../../../schemas/values/dates.ts';
 import type { Decimal } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
+import { isInside, resolve } from '../book/paths.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import { type Printer, printerFor } from '../print/locale.ts';
 import { detailsOf } from './completion-details.ts';
@@ -92,4 +93,17 @@ export function usedBy({ book }: View, kind: RefKind, id: string): Block[] {
     return `${size} ${things}${size === 1 ? '' : 's'}`;
   });
   return ours(`Used by ${counts.join(', ')}.`);
+}
+
+/** A picture as it is named in a file; nothing when its file is not there. */
+export function pictureBlocks(
+  view: View,
+  home: BookFile | undefined,
+  path: string | undefined,
+  text: string,
+): Block[] {
+  const { root, host } = view.book;
+  const uri = home && path !== undefined ? resolve(home.uri, path) : undefined;
+  if (uri === undefined || !isInside(root, uri) || host.size(uri, root) === undefined) return [];
+  return [{ is: 'picture', uri, text }];
 }

@@ -9,7 +9,6 @@ import type { IsoDate } from '../../../schemas/values/dates.ts';
 import type { Dimension } from '../../../schemas/values/units.ts';
 import { fieldsOf, keyOf, leadOf } from '../../../schemas/walk.ts';
 import type { BookFile } from '../book/file.ts';
-import { resolve } from '../book/paths.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import type { Position } from '../syntax/lines.ts';
 import { type Node, pairOf, type Span } from '../syntax/node.ts';
@@ -19,7 +18,7 @@ import { entryBlocks } from './hover-entry.ts';
 import { fieldBlocks } from './hover-field.ts';
 import { treeTable } from './hover-tree.ts';
 import { quantityBlocks, scalarBlocks, vinBlocks } from './hover-values.ts';
-import { View } from './hover-view.ts';
+import { pictureBlocks, View } from './hover-view.ts';
 import { type Home, type IdMark, idSpan, meaningOf } from './ids.ts';
 import { amountsAt } from './inlay.ts';
 import { innermost, type Level, type Place, placeAt } from './place.ts';
@@ -38,7 +37,7 @@ export function hover(ask: HoverAsk): Hover | null {
   const place = placeAt(file, ask.position);
   if (place.on === 'gap') return null;
   const view = new View(estimates, file, unitAround(place), ask.today);
-  const { span, blocks } = place.on === 'key' ? onKey(view, place) : onValue(view, place);
+  const { span, blocks } = onKind(place) ?? (place.on === 'key' ? onKey(view, place) : onValue(view, place));
   const contents = shown(blocks, ask.markdown);
   if (contents.value === '') return null;
   return { contents, range: file.source.rangeOf(place.piece, span) };
@@ -47,6 +46,18 @@ export function hover(ask: HoverAsk): Hover | null {
 interface Told {
   readonly span: Span;
   readonly blocks: readonly Block[];
+}
+
+/** On the line that says what sort of file it is. */
+function onKind({ levels, file, on }: Place): Told | undefined {
+  const { meant, node, pair } = levels.at(-1)!;
+  if (!(meant instanceof z.ZodLiteral) || !file.kind || !pair) return undefined;
+  const { title, description, kind } = file.kind;
+  const blocks: Block[] = [
+    { is: 'title', text: title, id: kind },
+    { is: 'text', text: description, ours: true },
+  ];
+  return { span: on === 'key' ? pair.key : node, blocks };
 }
 
 function onKey(view: View, place: Place): Told {
@@ -91,7 +102,8 @@ function ownBlocks(view: View, place: Place, text: string): Block[] {
   const { meta, pair } = innermost(place);
   if (meta.scalar === 'vin') return vinBlocks(text, vinContext(view));
   if (meta.scalar === 'reading') return readingBlocks(view, place, text);
-  if (meta.scalar === 'file') return meta.file === 'picture' ? pictureBlocks(view, text) : [];
+  if (meta.scalar === 'file')
+    return meta.file === 'picture' ? pictureBlocks(view, view.file, text, text) : [];
   return scalarBlocks(view, meta, text, pair?.key.text);
 }
 
@@ -152,13 +164,6 @@ function unitAround(place: Place): string | undefined {
     file.kind && [...fieldsOf(file.kind.schema).values()].find((one) => one.meta.refers === 'unit');
   const value = field && file.value[field.key];
   return typeof value === 'string' ? value : undefined;
-}
-
-function pictureBlocks({ book, file }: View, path: string): Block[] {
-  const uri = resolve(file.uri, path);
-  if (uri === undefined || !uri.startsWith(book.root) || book.host.size(uri, book.root) === undefined)
-    return [];
-  return [{ is: 'picture', uri, text: path }];
 }
 
 /** The total that stands behind a name of a job, with its whole tree: an option's, a line's at its first name. */

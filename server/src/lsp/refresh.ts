@@ -5,11 +5,13 @@ import {
   InlayHintRefreshRequest,
   SemanticTokensRefreshRequest,
 } from 'vscode-languageserver';
-import { CHANGED } from '../features/client/requests.ts';
 import type { Session, SessionChange } from './session.ts';
 
 /** Milliseconds without a change. */
 const QUIET = 200;
+
+/** Told to our own client after every change of a book. */
+export const CHANGED = 'gearquill/changed';
 
 export function refreshOnChange(session: Session): void {
   const can = session.client.workspace;

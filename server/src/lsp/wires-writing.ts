@@ -3,6 +3,7 @@ import {
   CodeActionRequest,
   CodeLensRequest,
   CompletionRequest,
+  CompletionResolveRequest,
   HoverRequest,
   InlayHintRequest,
   InlayHintResolveRequest,
@@ -10,7 +11,7 @@ import {
 import { type IsoDate, isoDate } from '../../../schemas/values/dates.ts';
 import { FIX_ALL, QUICK_FIX } from '../features/actions/context.ts';
 import { codeActions } from '../features/actions/index.ts';
-import { complete } from '../features/completion.ts';
+import { complete, resolveCompletion } from '../features/completion.ts';
 import { hover } from '../features/hover.ts';
 import { inlayHints, resolveInlayHint } from '../features/inlay.ts';
 import { codeLenses } from '../features/lens.ts';
@@ -26,7 +27,9 @@ function today(): IsoDate {
 
 export const WRITING: readonly Wire[] = [
   {
-    capability: () => ({ completionProvider: { triggerCharacters: [' ', '$', '/', '"', "'", '[', ','] } }),
+    capability: () => ({
+      completionProvider: { resolveProvider: true, triggerCharacters: [' ', '$', '/', '"', "'", '[', ','] },
+    }),
     answers: [
       inFile(CompletionRequest.type, ({ estimates, file }, { position }, { session }) => {
         const item = session.client.textDocument?.completion?.completionItem;
@@ -42,6 +45,15 @@ export const WRITING: readonly Wire[] = [
             again: session.options.own ? 'editor.action.triggerSuggest' : undefined,
           },
         });
+      }),
+      on(CompletionResolveRequest.type, ({ session }, item) => {
+        const at = session.at((item.data as { uri?: string } | undefined)?.uri ?? '');
+        if (!at) return item;
+        const markdown =
+          session.client.textDocument?.completion?.completionItem?.documentationFormat?.includes(
+            'markdown',
+          ) === true;
+        return resolveCompletion({ ...at, today: today(), markdown }, item);
       }),
     ],
   },

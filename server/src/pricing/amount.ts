@@ -65,34 +65,6 @@ export function sumOf(label: string, terms: readonly Amount[], extra?: Extra): A
   return amount(label, sum(terms.map((term) => term.value)), 'sum', terms, extra);
 }
 
-/**
- * A sum over many things whose terms are made only when somebody looks at them. `termOf` must give what `figureOf`
- * gives, with its label.
- */
-export function totalOf<T>(
-  label: string,
-  items: readonly T[],
-  figureOf: (item: T) => Decimal,
-  termOf: (item: T) => Amount,
-  { measure = 'money', note, source }: Extra = {},
-): Amount {
-  let value = ZERO;
-  for (const item of items) value = value.plus(figureOf(item));
-  let terms: readonly Amount[] | undefined;
-  return {
-    label,
-    value,
-    measure,
-    how: 'sum',
-    get of() {
-      terms ??= items.map(termOf);
-      return terms;
-    },
-    note,
-    source,
-  };
-}
-
 /** The first, less all the others. */
 export function difference(label: string, from: Amount, less: readonly Amount[], extra?: Extra): Amount {
   const value = less.reduce((left, one) => left.minus(one.value), from.value);

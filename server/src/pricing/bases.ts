@@ -1,7 +1,7 @@
 /** What a percentage is taken of: named categories, before or after discounts. */
 import type { Category } from '../../../schemas/kinds/shared.ts';
 import type { Decimal } from '../../../schemas/values/decimal.ts';
-import { type Amount, given, totalOf } from './amount.ts';
+import { type Amount, given, sumOf } from './amount.ts';
 import type { Charge } from './charge.ts';
 
 /** The charges of some categories, added up. */
@@ -11,11 +11,10 @@ export function baseOf(
   counted: 'before-discounts' | 'after-discounts' = 'after-discounts',
 ): Amount {
   const figureOf = counted === 'after-discounts' ? ({ net }: Charge) => net : beforeDiscounts;
-  return totalOf(
+  const on = charges.filter((one) => categories.includes(one.category));
+  return sumOf(
     `Base: ${categories.join(', ')}`,
-    charges.filter((one) => categories.includes(one.category)),
-    figureOf,
-    (one) => given(one.name, figureOf(one)),
+    on.map((one) => given(one.name, figureOf(one))),
     { note: counted === 'after-discounts' ? 'after discounts' : 'before discounts' },
   );
 }

@@ -6,17 +6,7 @@ import type { Category } from '../../../schemas/kinds/shared.ts';
 import type { Discount } from '../../../schemas/kinds/shop.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import { type Decimal, greatest, least, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
-import {
-  type Amount,
-  atMost,
-  given,
-  portion,
-  product,
-  rounded,
-  type Source,
-  sumOf,
-  totalOf,
-} from './amount.ts';
+import { type Amount, atMost, given, portion, product, rounded, type Source, sumOf } from './amount.ts';
 import { type Charge, nettingTo, reduce } from './charge.ts';
 import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
 import type { PricedDiscount } from './model.ts';
@@ -138,7 +128,7 @@ function fullAmount(context: Context, on: readonly Charge[], { discount, path, s
   const terms: Amount[] = [];
   if (discount.percent !== undefined) {
     const percent = notBelowZero(context, discount.percent, path, discount.name);
-    const base = totalOf('What it is on', on, ({ net }) => net, nettingTo);
+    const base = sumOf('What it is on', on.map(nettingTo));
     const share = given('Percent', percent, { measure: 'share', source });
     terms.push(rounded(product(discount.name, [base, share]), context.places));
   }

@@ -1,5 +1,4 @@
 /** What is wrong with a sale as a whole once everything is priced: parts below cost, too little fluid. */
-
 import { type Decimal, ONE, roundUpTo, ZERO } from '../../../schemas/values/decimal.ts';
 import { compareQuantity, convert, type Quantity } from '../../../schemas/values/quantity.ts';
 import type { Charge } from './charge.ts';
@@ -34,7 +33,7 @@ export function warnBelowCost(context: Context, charges: readonly Charge[]): voi
 }
 
 /** Work after which the unit is filled from empty. */
-const EMPTIES = new Set(['teardown', 'reassembly']);
+const EMPTIES = new Set(['teardown', 'bench', 'reassembly']);
 
 /** An opened unit takes its dry fill: a service fill leaves fluid that nobody is billed for. */
 export function warnOfShortFill(context: Context, charges: readonly Charge[]): void {

@@ -1,30 +1,24 @@
 /** Figures for the shop alone: cost, gross profit, effective labor rate, each against the shop's floors. */
 import { type Decimal, ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, named, quotient, rounded, totalOf } from './amount.ts';
+import { type Amount, difference, given, named, quotient, rounded, sumOf } from './amount.ts';
 import { type Context, HUNDRED, money, report } from './context.ts';
 import type { Inside, PricedLine } from './model.ts';
 
 export function inside(context: Context, lines: readonly PricedLine[], taxIncluded: boolean): Inside {
   const sold = lines.filter(({ category }) => category !== 'cores');
-  const saleOf = (line: PricedLine): Decimal => soldFor(line, taxIncluded);
-  const asAmount = (line: PricedLine): Amount => given(line.name, saleOf(line));
+  const saleOf = (line: PricedLine): Amount => given(line.name, soldFor(line, taxIncluded));
   const labor = sold.filter(({ category }) => category === 'labor');
-  const sale = totalOf('Sale', sold, saleOf, asAmount);
-  const laborSale = totalOf('Labor sale', labor, saleOf, asAmount);
-  const hoursSold = totalOf(
+  const sale = sumOf('Sale', sold.map(saleOf));
+  const laborSale = sumOf('Labor sale', labor.map(saleOf));
+  const hoursSold = sumOf(
     'Hours sold',
-    labor.filter((line) => line.hoursSold.gt(ZERO)),
-    (line) => line.hoursSold,
-    (line) => given(line.name, line.hoursSold, { measure: 'hours' }),
+    labor
+      .filter((line) => line.hoursSold.gt(ZERO))
+      .map((line) => given(line.name, line.hoursSold, { measure: 'hours' })),
     { measure: 'hours' },
   );
-  const costs = totalOf(
-    'Cost',
-    sold.filter(({ cost }) => cost !== undefined),
-    ({ cost }) => cost!.value,
-    ({ cost, name }) => named(name, cost!),
-  );
-  const cost = rounded(costs, context.places);
+  const costs = sold.flatMap(({ cost, name }) => (cost ? [named(name, cost)] : []));
+  const cost = rounded(sumOf('Cost', costs), context.places);
   const profit = difference('Gross profit', sale, [cost]);
   const perHour = (label: string, of: Amount): Amount | undefined =>
     hoursSold.value.gt(ZERO) ? rounded(quotient(label, of, hoursSold), context.places) : undefined;

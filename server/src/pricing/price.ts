@@ -1,7 +1,7 @@
 /** What a sale costs, in order: each step is a function of its own, and every amount keeps how it came about. */
 import { CATEGORIES, type Category } from '../../../schemas/kinds/shared.ts';
 import { ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, named, sumOf, totalOf } from './amount.ts';
+import { type Amount, difference, given, named, sumOf } from './amount.ts';
 import type { Charge } from './charge.ts';
 import { beginContext, type Context } from './context.ts';
 import { coreLedgers, creditsDue } from './core-ledgers.ts';
@@ -69,11 +69,9 @@ export function price(sale: Sale, catalog: Catalog, policy: Policy): Priced {
   const each = shares(context, payers, allotted, taxed, cores.customer);
 
   const lines = taxed.lines.map(finished);
-  const subtotal = totalOf(
+  const subtotal = sumOf(
     'Subtotal',
-    lines,
-    ({ net }) => net.value,
-    ({ net, name }) => named(name, net),
+    lines.map(({ name, net }) => named(name, net)),
   );
   const total = taxed.tax.included ? subtotal : sumOf('Total', [subtotal, taxed.tax.amount]);
   const paid = sumOf(
@@ -121,7 +119,7 @@ function subtotals(sold: readonly Charge[], extra: readonly Charge[]): Map<Categ
   return new Map(
     (Object.keys(CATEGORIES) as Category[]).map((category) => {
       const terms = all.filter((one) => one.category === category && !one.net.eq(ZERO));
-      return [category, totalOf(category, terms, ({ net }) => net, netOf)];
+      return [category, sumOf(category, terms.map(netOf))];
     }),
   );
 }

@@ -1,6 +1,6 @@
 /** What each one pays in the end: its lines and their tax, deductible and limit, what has been paid, the balance. */
 import { type Decimal, least, spread, ZERO } from '../../../schemas/values/decimal.ts';
-import { type Amount, difference, given, sumOf, totalOf } from './amount.ts';
+import { type Amount, difference, given, sumOf } from './amount.ts';
 import { type Context, money, report, typedMoney } from './context.ts';
 import type { CoreEntry, Share } from './model.ts';
 import type { Allotted, Terms } from './payers.ts';
@@ -64,14 +64,9 @@ function customerShare(
   const deductible = others.reduce((all, one) => all.plus(one.deductible), ZERO);
   const overLimit = others.reduce((all, one) => all.plus(one.overLimit), ZERO);
   const own = taxed.lines.flatMap(({ charge, owners }) =>
-    owners.filter((one) => one.payer === undefined).map((one) => ({ name: charge.name, net: one.net })),
+    owners.filter((one) => one.payer === undefined).map((one) => given(charge.name, one.net)),
   );
-  const lines = totalOf(
-    'Lines',
-    own,
-    (one) => one.net,
-    (one) => given(one.name, one.net),
-  );
+  const lines = sumOf('Lines', own);
   const total = sumOf(
     'Total',
     [

@@ -3,17 +3,7 @@
  * to the cent once on the invoice or on every line, rates added first or each by itself; whoever is exempt owes none.
  */
 import { type Decimal, least, ONE, round, spread, sum, ZERO } from '../../../schemas/values/decimal.ts';
-import {
-  type Amount,
-  given,
-  nothing,
-  portion,
-  product,
-  quotient,
-  rounded,
-  sumOf,
-  totalOf,
-} from './amount.ts';
+import { type Amount, given, nothing, portion, product, quotient, rounded, sumOf } from './amount.ts';
 import { type Charge, reduce } from './charge.ts';
 import type { Context } from './context.ts';
 import type { Owner, PricedTax, TaxRow } from './model.ts';
@@ -76,11 +66,9 @@ function ownersTaxable(taxable: Decimal, { charge, owners }: Owned, places: numb
 }
 
 function taxableOf(lines: readonly Counted[]): Amount {
-  return totalOf(
+  return sumOf(
     'Taxable',
-    lines,
-    ({ due }) => sum(due),
-    ({ charge, due }) => given(charge.name, sum(due)),
+    lines.map(({ charge, due }) => given(charge.name, sum(due))),
   );
 }
 

@@ -1,4 +1,17 @@
-import type { ListNode, MapNode, Node, PairNode, Path, Plain, Span } from './node.ts';
+import {
+  afterBreak,
+  commentsAbove,
+  dashColumn,
+  endOfLine,
+  endOfValue,
+  eolOf,
+  locate,
+  type Place,
+  settingOf,
+  spansOfItems,
+  startOfLine,
+} from './edit-place.ts';
+import type { ListNode, MapNode, Node, Path, Plain, Span } from './node.ts';
 import { samePlain, toPlain } from './node.ts';
 import { readPiece } from './read.ts';
 import {
@@ -135,76 +148,6 @@ export function remove(text: string, root: Node, path: Path): Edits {
   });
 }
 
-interface Place {
-  readonly node: Node;
-  readonly parent: MapNode | ListNode | undefined;
-  /** The group and the pair the node is the value of, if it is one. */
-  readonly map: MapNode | undefined;
-  readonly pair: PairNode | undefined;
-  /** Whether brackets surround the node. */
-  readonly inFlow: boolean;
-}
-
-function locate(text: string, root: Node, path: Path): Place | undefined {
-  let place: Place = { node: root, parent: undefined, map: undefined, pair: undefined, inFlow: false };
-  for (const step of path) {
-    const { node, inFlow } = place;
-    if (node.type !== 'map' && node.type !== 'list') return undefined;
-    const within = inFlow || node.flow;
-    const pair = node.type === 'map' ? node.pairs.find((each) => each.key.text === String(step)) : undefined;
-    const child = node.type === 'list' ? node.items[Number(step)] : pair?.value;
-    if (!child || isRepeat(text, child)) return undefined;
-    place = { node: child, parent: node, map: pair && (node as MapNode), pair, inFlow: within };
-  }
-  return place;
-}
-
-function isRepeat(text: string, node: Node): boolean {
-  if (text[node.start] !== '*' || node.start === node.end) return false;
-  return node.type !== 'scalar' || node.text !== text.slice(node.start, node.end);
-}
-
-/** Column of the name or dash that carries the node. */
-function settingOf(text: string, place: Place): Setting {
-  const owner = place.pair ? place.pair.key.start : place.node.start;
-  const column = place.pair ? owner - startOfLine(text, owner) : dashColumn(text, owner);
-  return { column, eol: eolOf(text), flow: place.inFlow };
-}
-
-function dashColumn(text: string, at: number): number {
-  const dash = dashBefore(text, at);
-  return dash === -1 ? 0 : dash - startOfLine(text, dash);
-}
-
-/** The dash of a list item whose value starts at `at`, on this line or on one above with only comments between; or -1. */
-function dashBefore(text: string, at: number): number {
-  const before = /-[ \t]*(?:(?:#[^\r\n]*)?(?:\r\n|\n|\r)[ \t]*)*(?:&\S+[ \t]*)?$/.exec(
-    text.slice(Math.max(0, at - 4096), at),
-  );
-  return before ? Math.max(0, at - 4096) + before.index : -1;
-}
-
-function eolOf(text: string): string {
-  return /\r\n|\n|\r/.exec(text)?.[0] ?? '\n';
-}
-
-function startOfLine(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
-  return at === 0 && text[0] === '\ufeff' ? 1 : at;
-}
-
-function endOfLine(text: string, offset: number): number {
-  let at = offset;
-  while (at < text.length && text[at] !== '\n' && text[at] !== '\r') at++;
-  return at;
-}
-
-function afterBreak(text: string, offset: number): number {
-  if (text[offset] === '\r' && text[offset + 1] === '\n') return offset + 2;
-  return offset < text.length ? offset + 1 : offset;
-}
-
 /** A `|` or `>` text gets new lines under its old header, which may carry a comment. */
 function setBlockText(text: string, node: Node, value: string, setting: Setting): TextEdit[] | undefined {
   if (node.type !== 'scalar' || (node.style !== 'literal' && node.style !== 'folded')) return undefined;
@@ -295,41 +238,6 @@ function flowInsertion(
   }
   const { end } = children.at(-1)!;
   return { start: end, end, text: `, ${write.flow()}` };
-}
-
-/** Items with their dashes. */
-function spansOfItems(text: string, list: ListNode): Span[] {
-  if (list.flow) return [...list.items];
-  return list.items.map((item, i) => ({
-    start: i === 0 ? list.start : dashBefore(text, item.start),
-    end: item.end,
-  }));
-}
-
-/** Where the last line of a value ends, before its line break. The empty lines after a `|+` text are part of it. */
-function endOfValue(text: string, span: Span): number {
-  let at = endOfLine(text, span.end);
-  const source = text.slice(span.start, span.end);
-  if (!/[|>][-\d]*\+/.test(source)) return at;
-  for (let next = afterBreak(text, at); next > at; next = afterBreak(text, at)) {
-    const end = endOfLine(text, next);
-    if (text.slice(next, end).trim() !== '' || end === text.length) break;
-    at = end;
-  }
-  return at;
-}
-
-/** Start of the comment lines right above a line, at its own column; else the start of the line itself. */
-function commentsAbove(text: string, offset: number): number {
-  let line = startOfLine(text, offset);
-  const column = offset - line;
-  while (line > 0) {
-    const above = startOfLine(text, text[line - 1] === '\n' && text[line - 2] === '\r' ? line - 2 : line - 1);
-    const content = text.slice(above, line);
-    if (content.length - content.trimStart().length !== column || content.trimStart()[0] !== '#') break;
-    line = above;
-  }
-  return line;
 }
 
 function blockRemoval(text: string, children: readonly Span[], at: number): TextEdit {

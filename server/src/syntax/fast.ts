@@ -1,6 +1,7 @@
 import { hasControl } from './characters.ts';
 import { COLON, CR, DASH, HASH, isBreak, LF, opensPlain, SPACE, TAB } from './chars.ts';
 import { FastFlow } from './fast-flow.ts';
+import { fastText } from './fast-text.ts';
 import { VALUE_LIMIT } from './limits.ts';
 import type { EmptyNode, ListNode, MapNode, Node, PairNode, ScalarNode } from './node.ts';
 
@@ -181,7 +182,10 @@ class FastReader {
       const below = this.#column > column || (inMap && this.#column === column && this.#isDash(this.#at));
       return below ? this.#block(this.#column) : empty(text.charCodeAt(after) === SPACE ? after + 1 : after);
     }
-    if (ch === 124 || ch === 62) return this.#blockText(at, column);
+    if (ch === 124 || ch === 62) {
+      const long = fastText(text, at, column);
+      return long && this.#advance(long.next) && this.#column <= column ? long.node : undefined;
+    }
     if (!inMap && (this.#isDash(at) || this.#isPair(at))) {
       this.#column += at - this.#at;
       this.#at = at;
@@ -227,56 +231,6 @@ class FastReader {
     }
     if (text.charCodeAt(at) === TAB || end - start > VALUE_LIMIT) return undefined;
     return { type: 'scalar', text: text.slice(start, end), style: 'plain', start, end };
-  }
-
-  /** A `|` or `>` text with lines at one column: no digits or `+`, no empty lines first, no lines set in further if folded. */
-  #blockText(start: number, column: number): ScalarNode | undefined {
-    const text = this.#text;
-    const folded = text.charCodeAt(start) === 62;
-    const strip = text.charCodeAt(start + 1) === DASH;
-    let at = start + (strip ? 2 : 1);
-    while (text.charCodeAt(at) === SPACE) at++;
-    if (text.charCodeAt(at) === CR) at++;
-    if (text.charCodeAt(at) !== LF) return undefined;
-    let line = at + 1;
-    let margin = -1;
-    let value = '';
-    let blanks = 0;
-    let end = -1;
-    while (line < text.length) {
-      let first = line;
-      while (text.charCodeAt(first) === SPACE) first++;
-      let stop = text.indexOf('\n', first);
-      if (stop === -1) stop = text.length;
-      const next = stop + 1;
-      if (text.charCodeAt(stop - 1) === CR && stop < text.length && stop > first) stop--;
-      const indent = first - line;
-      if (first === stop) {
-        if (margin === -1 || indent > margin) return undefined;
-        blanks++;
-      } else {
-        if (indent <= column) break;
-        if (text.charCodeAt(first) === TAB) return undefined;
-        if (margin === -1) margin = indent;
-        if (indent < margin || (folded && indent > margin)) return undefined;
-        const words = text.slice(line + margin, stop);
-        if (end === -1) value = words;
-        else if (folded && blanks === 0) value += ` ${words}`;
-        else value += '\n'.repeat(folded ? blanks : blanks + 1) + words;
-        blanks = 0;
-        end = stop;
-      }
-      line = next;
-    }
-    if (end === -1 || value.length >= VALUE_LIMIT) return undefined;
-    if (!this.#advance(Math.min(line, text.length)) || this.#column > column) return undefined;
-    return {
-      type: 'scalar',
-      text: strip ? value : `${value}\n`,
-      style: folded ? 'folded' : 'literal',
-      start,
-      end,
-    };
   }
 }
 

@@ -12,3 +12,28 @@ export function ownCopy(text: string, start: number, end: number): string {
   joined.lastIndexOf('\n');
   return joined;
 }
+
+const BATCH = 1 << 15;
+
+/**
+ * Copies of neighbouring stretches, taken in rising order. Of a long text they are cut from common copies of about
+ * 32,000 characters, which costs a tenth of copying each; a stretch then keeps such a batch in memory, not the file.
+ */
+export class Copies {
+  readonly #text: string;
+  #batch = '';
+  #from = 0;
+
+  constructor(text: string) {
+    this.#text = text;
+  }
+
+  take(start: number, end: number): string {
+    if (this.#text.length < BATCH) return ownCopy(this.#text, start, end);
+    if (end > this.#from + this.#batch.length) {
+      this.#from = start;
+      this.#batch = ownCopy(this.#text, start, Math.min(this.#text.length, Math.max(end, start + BATCH)));
+    }
+    return this.#batch.slice(start - this.#from, end - this.#from);
+  }
+}

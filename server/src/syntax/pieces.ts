@@ -1,7 +1,7 @@
 import { usesAnchors } from './anchors.ts';
 import { COLON, DASH, HASH, isBreak, opensPlain, SPACE, TAB } from './chars.ts';
 import { LineWalker } from './lines.ts';
-import { ownCopy } from './own-copy.ts';
+import { Copies, ownCopy } from './own-copy.ts';
 import { Piece, type PieceKind } from './piece.ts';
 import { readPiece } from './read.ts';
 
@@ -38,6 +38,7 @@ class Splitter {
   readonly #walker: LineWalker;
   readonly #pieces: Piece[] = [];
   readonly #marks: boolean;
+  readonly #copies: Copies;
   /** Comments since the last line with words, each less deep than those before it. */
   readonly #comments: { start: number; indent: number; line: number }[] = [];
   #section: string | undefined;
@@ -63,6 +64,7 @@ class Splitter {
     this.#text = text;
     this.#splitKeys = splitKeys;
     this.#walker = new LineWalker(text);
+    this.#copies = new Copies(text);
     this.#marks = text.includes('&') || text.includes('*');
     this.#section = context.section;
     this.#sectionIndent = context.sectionIndent;
@@ -177,7 +179,7 @@ class Splitter {
   }
 
   #push(kind: PieceKind, end: number, line: number): void {
-    const text = ownCopy(this.#text, this.#start, end);
+    const text = this.#copies.take(this.#start, end);
     this.#pieces.push(
       new Piece(text, {
         kind,

@@ -59,7 +59,12 @@ export function gatherFacts(input: WorkInput, catalog: Catalog, limitOf: LimitOf
     const kind = catalog.record(record.record);
     if (!kind) continue;
     const path = ['records', index];
-    const context = { unit, unitNumber: input.job['unit-number'], finding: catalog.finding, limitOf: limits };
+    const context = {
+      unit,
+      unitNumber: input.job['unit-number'],
+      finding: (id: string) => catalog.finding(id),
+      limitOf: limits,
+    };
     const judged = judgeRecord(record, path, kind, context);
     reports.push(judged.report);
     const counts = latest.get(record.record) === record;

@@ -11,7 +11,7 @@ import { list, relatedOf, why } from './say.ts';
 interface Withholding {
   readonly asking: Asking;
   readonly restoredBy: readonly string[];
-  /** Nothing else tells of it. */
+  /** Another problem tells of it already. */
   readonly told: boolean;
 }
 

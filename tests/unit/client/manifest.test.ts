@@ -4,7 +4,6 @@ import { describe, expect, it, vi } from 'vitest';
 import { BUNDLE, bundleText } from '../../../client/strings.ts';
 import { KINDS } from '../../../schemas/index.ts';
 import { WORK } from '../../../schemas/kinds/labor.ts';
-import { OPTION_KINDS } from '../../../schemas/kinds/rules.ts';
 import { PART_KINDS } from '../../../schemas/kinds/shared.ts';
 
 vi.mock('vscode', () => ({}));
@@ -57,16 +56,15 @@ describe('strings', () => {
   });
 });
 
-describe('snippets', () => {
-  const choices = (file: string, snippet: string, key: string): string[] => {
-    const body: string[] = JSON.parse(read(`client/language/snippets/${file}.json`))[snippet].body;
+describe('what a new entry begins with', () => {
+  const choices = (entry: string, key: string): string[] => {
+    const body: string[] = JSON.parse(read('client/new/snippets.json'))[entry];
     return /\|(.*)\|/.exec(body.find((line) => line.includes(`${key}:`))!)![1]!.split(',');
   };
 
-  it('offer the words that the declarations know', () => {
-    expect(choices('parts', 'Part', 'kind')).toEqual(Object.keys(PART_KINDS));
-    expect(choices('labor', 'Operation', 'work')).toEqual(Object.keys(WORK));
-    expect(choices('job', 'Option', 'kind')).toEqual(Object.keys(OPTION_KINDS));
+  it('offers the words that the declarations know', () => {
+    expect(choices('part', 'kind')).toEqual(Object.keys(PART_KINDS));
+    expect(choices('operation', 'work')).toEqual(Object.keys(WORK));
   });
 });
 

@@ -56,7 +56,10 @@ describe('a field that is only declared', () => {
   });
 
   it('has its values offered', () => {
-    expect(completed(inTrial('squeak: <|>')).items).toEqual(['soft : when left out', 'loud']);
+    expect(completed(inTrial('squeak: <|>')).items).toEqual([
+      'soft : Hardly (when left out)',
+      'loud : Across the yard',
+    ]);
     expect(completed(inTrial('tightness: 10 <|>')).labels).toContain('10 N·m');
     expect(completed(inTrial('replaces: [<|>]')).labels).toEqual(['rr-unit', 'flush', 'diesel-check']);
     expect(completed(inTrial('weights: { birch-6: 80 kg, <|> }')).labels).toEqual(['cedar-8']);

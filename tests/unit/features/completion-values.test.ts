@@ -320,7 +320,16 @@ describe('findings', () => {
 
 describe('single values', () => {
   it.each([
-    ['what a word means', 'vehicle: { drive: <|> }\n', ['fwd', 'rwd', '4wd', 'awd']],
+    [
+      'what a word means',
+      'vehicle: { drive: <|> }\n',
+      [
+        'fwd : Front-wheel drive',
+        'rwd : Rear-wheel drive',
+        '4wd : Four-wheel drive with a transfer case',
+        'awd : All-wheel drive',
+      ],
+    ],
     [
       'yes and no, and which holds when left out',
       'lines:\n  - part: TC-B\n    supplied: <|>\n',

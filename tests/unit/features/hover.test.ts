@@ -66,6 +66,12 @@ describe('a field', () => {
     );
   });
 
+  it('tells of the sort of file at its first line', () => {
+    expect(inFile('q.parts.yaml', 'ki<|>nd: parts').text).toBe(
+      '**Parts** `parts`\n\nA catalog of parts by number.',
+    );
+  });
+
   it('is plain text for a client without Markdown', () => {
     expect(inJob('priced-<|>on: 2026-03-02', { markdown: false }).text).toBe(
       'Priced on (priced-on)\n\nPrices in force on this day count.\n\nLeft out: the day it was opened',
@@ -144,6 +150,14 @@ parts:
     expect(text).toContain(
       '| Holds | Part |  |\n| --- | --- | --- |\n| 2 | FL-1 | Fluid class B |\n| 1 |  | Torque converter |',
     );
+  });
+
+  it('shows its picture when the file is there', () => {
+    const parts = 'kind: parts\nparts:\n  P<|>: { name: Pump, kind: hard, cost: 9.00, picture: pump.png }\n';
+    expect(inFile('q.parts.yaml', parts, { host: { size: () => 10 } }).text).toContain(
+      '![Pump](<file:///shop/pump.png>)',
+    );
+    expect(inFile('q.parts.yaml', parts).text).not.toContain('![');
   });
 
   it('without a price says why', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { SelectionRange } from 'vscode-languageserver-types';
 import { folding } from '../../../server/src/features/folding.ts';
 import { selection } from '../../../server/src/features/selection.ts';
 import { fixture } from './fixture.ts';
@@ -58,11 +59,7 @@ describe('selection', () => {
   const grow = (source: string) => {
     const f = fixture(source);
     const out: string[] = [];
-    for (
-      let at: { range: never; parent?: never } | undefined = selection(f.file, [f.position])[0] as never;
-      at;
-      at = at.parent
-    )
+    for (let at: SelectionRange | undefined = selection(f.file, [f.position])[0]; at; at = at.parent)
       out.push(
         ...f.show([{ uri: f.file.uri, range: at.range }]).map((line) => line.replace('p.parts.yaml:', '')),
       );

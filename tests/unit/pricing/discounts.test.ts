@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { explain } from '../../../server/src/pricing/amount.ts';
 import { taxing, texas } from '../../fixtures/jurisdictions.ts';
 import { cents, codes, lineAt, lineNamed, message, priced, total } from './book.ts';
 
@@ -37,6 +38,20 @@ discounts: [{name: Discount, ${discount}}]
     expect([...discount!.spread].map(([category, value]) => [category, cents(value)])).toEqual([
       ['parts', '200.00'],
       ['labor', '300.00'],
+    ]);
+  });
+  test('the tree says what was taken of what, and where it is written', () => {
+    const named = priced({
+      shop: 'discounts: {ten: {name: Ten, percent: 10%, on: [labor]}}',
+      in: place,
+      job: 'lines: [{other: Labor, category: labor, price: 3000.05}]\ndiscounts: [ten]',
+    });
+    expect(explain(named.discounts[0]!.amount)).toEqual([
+      'Ten: 300.01, rounded from 300.005',
+      '  Ten: 300.005 = 3000.05 × 10%',
+      '    What it is on: 3000.05',
+      '      Labor: 3000.05',
+      '    Percent: 10% [discount ten]',
     ]);
   });
   test('what someone else pays back is still the sale of the shop', () => {
@@ -118,7 +133,9 @@ parts:
     expect(codes(moved)).toEqual([]);
     const cut = sell('amount: 150.00, on: [parts]');
     expect(cut.lines.map((line) => cents(line.net.value))).toEqual(['80.00', '20.00']);
-    expect(message(cut, 'discount-cut')).toContain('Off of 150.00');
+    expect(message(cut, 'discount-cut')).toContain(
+      'Off of 150.00 would take a line below zero or a part below its cost',
+    );
     expect(message(cut, 'discount-cut')).toContain('only 100.00 is taken off');
   });
   test('a discount that may go below cost does, except where the law forbids it', () => {

@@ -13,6 +13,8 @@ parts:
   HOSE: {name: Cooler hose, kind: cooling, cost: 3.10, price: 6.20, unit: foot}
 operations:
   reassemble: {name: Reassemble, work: reassembly, price: 100.00}
+  overhaul: {name: Overhaul, work: bench, price: 100.00}
+  flush: {name: Flush the cooler, work: cooling, price: 100.00}
 units:
   birch-6:
     name: Birch-6
@@ -66,7 +68,9 @@ describe('fluid by capacity', () => {
       'takes 11 L when it is empty, but only 5 qt is sold: 7 qt, 94.50',
     );
     expect(codes(sell('[{operation: reassemble}, {fill: dry, part: ATF}]'))).toEqual([]);
-    expect(codes(sell('[{fill: service, part: ATF}]'))).toEqual([]);
+    expect(codes(sell('[{operation: overhaul}, {part: ATF, quantity: 11}]'))).toEqual(['fill-short']);
+    expect(codes(sell('[{operation: overhaul}, {part: ATF, quantity: 12}]'))).toEqual([]);
+    expect(codes(sell('[{operation: flush}, {fill: service, part: ATF}]'))).toEqual([]);
   });
   test('using the service fill instead of dry fill and loss leaves 108.00 unbilled', () => {
     const full = lineAt(sell('[{fill: dry, part: ATF, loss: 1 qt}]'), 0).amount.value;

@@ -200,6 +200,7 @@ describe('list price, ending, least margin', () => {
     ['9.95', '31.10', '39.95'],
     ['9.95', '39.95', '39.95'],
     ['0.00', '31.10', '32.00'],
+    ['1.00', '3.20', '11.00'],
     ['95.00', '101.00', '195.00'],
   ])('ending %s takes %s up to %s', (ending, from, to) => {
     expect(sell(from, shopWith(`    ending: ${ending}\n    bands: [{factor: 1}]`))).toBe(to);

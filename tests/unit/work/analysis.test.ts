@@ -202,6 +202,16 @@ describe('contradictions', () => {
   });
 
   test('possible, where nothing keeps them apart', () => {
+    const offOnV = UNITS.replace(
+      'v: {name: V,',
+      'v: {name: V, rules: {y: {applies: no, because: not here}},',
+    );
+    expect(severities({ ...pair('{finding: f}', '{finding: f, trait: fast}'), units: offOnV })).toEqual([
+      'rules-contradict error',
+    ]);
+    expect(severities({ ...pair('{finding: f, role: b}', '{finding: f}'), units: offOnV })).toEqual([
+      'rules-may-contradict information',
+    ]);
     expect(severities(pair('{finding: f}', '{finding: g}'))).toEqual(['rules-may-contradict information']);
   });
 

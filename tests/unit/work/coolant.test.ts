@@ -123,6 +123,10 @@ test('GLY-03: a converter is not replaced for color or mileage alone', () => {
   ]);
   expect(job('{fluid-discolored: yes, converter-blue: yes}', '{part: TC-R}')).toEqual([]);
   expect(job('{fluid-discolored: yes}', '{part: FL-B6}')).toEqual([]);
+  // What a rule requires needs no reason of its own.
+  expect(job('{high-mileage: yes, water-in-fluid: yes}', '{part: TC-R}, {operation: find-water}')).toEqual(
+    [],
+  );
   expect(job('{}', '{part: TC-R}')).toEqual([]);
 });
 

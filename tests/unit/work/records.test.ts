@@ -41,6 +41,11 @@ describe('drain and fill: (1 - drained/total)^fills', () => {
     expect(fillsFor(dec('0'), quantity('10', 'L'), quantity('10', 'L'))).toBe(1);
   });
 
+  test('what is just enough passes', () => {
+    expect(loud(record('record: fluid-exchange, drained: 9 qt, total: 10 qt, fills: 1'))).toEqual([]);
+    expect(loud(record('record: road-test, distance: 8 mi'))).toEqual([]);
+  });
+
   test('a record that leaves too much says how many fills it takes', () => {
     const result = record('record: fluid-exchange, drained: 4 qt, total: 10 qt, fills: 4');
     expect(the(result.problems, 'record-fails').message).toBe(

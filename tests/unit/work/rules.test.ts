@@ -14,6 +14,7 @@ findings:
   g: {name: G, kind: yes-no, implies: [h]}
   h: {name: H, kind: yes-no}
   s: {name: S, kind: scale, scale: [fine, worn, bad, gone], normal: worn}
+  q: {name: Q, kind: scale, scale: [good, poor]}
   m: {name: M, kind: measurement, dimension: pressure}
 records: {r: {name: R, needs: [on]}}
 `;
@@ -64,6 +65,8 @@ describe('conditions', () => {
     ['{finding: f, is: no}', '', false],
     ['{finding: s}', 'findings: {s: worn}', false],
     ['{finding: s}', 'findings: {s: bad}', true],
+    ['{finding: q}', 'findings: {q: good}', false],
+    ['{finding: q}', 'findings: {q: poor}', true],
     ['{finding: s, is: worn}', 'findings: {s: worn}', true],
     ['{finding: s, at-least: bad}', 'findings: {s: gone}', true],
     ['{finding: s, at-least: bad}', 'findings: {s: worn}', false],

@@ -215,7 +215,7 @@ function step({ title, aside, facts, fields, cautions }: Step): Markup {
   return html`<li class="step">
 <h3><span class="tick" aria-hidden="true"></span> ${title} <span class="aside">${aside}</span></h3>
 ${factList(facts, 'facts small')}
-${cautions.map(({ text, authority }) => html`<p class="caution">${text} <small>${authority}</small></p>`)}
-${fields.length > 0 && html`<dl class="fields">${fields.map(({ label, limit, filled }) => html`<div><dt>${label}<small>${limit}</small></dt><dd>${filled ?? ''}</dd></div>`)}</dl>`}
+${cautions.map(({ text, authority }) => html`<p class="caution">${text}${authority !== '' && html` <small>${authority}</small>`}</p>`)}
+${fields.length > 0 && html`<dl class="fields">${fields.map(({ label, limit, filled }) => html`<div${limit.length + (filled?.length ?? 0) > 60 && html` class="wide"`}><dt>${label}<small>${limit}</small></dt><dd>${filled ?? ''}</dd></div>`)}</dl>`}
 </li>`;
 }

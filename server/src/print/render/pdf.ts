@@ -512,7 +512,7 @@ function stepContent({ title, aside, facts, fields, cautions }: Step, width: num
           },
           ...(facts.length > 0 ? [factGrid(facts, 2)] : []),
           ...cautions.map(({ text, authority }) =>
-            words(`! ${text} ${authority}`, { fontSize: 8.5, italics: true, margin: [0, 1, 0, 1] }),
+            words(`! ${text} ${authority}`.trim(), { fontSize: 8.5, italics: true, margin: [0, 1, 0, 1] }),
           ),
           ...lines,
         ],

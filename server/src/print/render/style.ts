@@ -141,6 +141,7 @@ summary { cursor: pointer; font-weight: 600; padding: .4rem 0; }
 .caution small { display: block; color: var(--soft); }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(15rem, 100%), 1fr)); gap: .5rem 1.5rem; }
 .fields div { display: grid; grid-template-columns: 1fr minmax(5rem, auto); align-items: end; gap: .6rem; }
+.fields .wide { grid-column: 1 / -1; grid-template-columns: minmax(0, 2fr) minmax(5rem, 1fr); }
 .fields dt { font-size: .9rem; line-height: 1.35; }
 .fields dt small { display: block; color: var(--soft); }
 .fields dd { margin: 0; border-bottom: 1px solid var(--ink); min-height: 1.5rem; text-align: right; font-variant-numeric: tabular-nums; }
@@ -186,6 +187,9 @@ const PRINT = `
   .part > * + * { margin-top: .5rem; }
   .finding { display: block; padding-bottom: .9rem; }
   .finding > * + * { margin-top: .6rem; }
+  .steps, .step { display: block; }
+  .step { padding: .6rem 0; }
+  .step > * + * { margin-top: .4rem; }
   .told { display: block; }
   .told > * + * { margin-top: .5rem; }
   .told, .say, .text, .quote blockquote, .chain { max-width: none; }

@@ -4,6 +4,8 @@ import type { Block, Card, Choose, Doc, Fact, Finding, Step, Table } from '../do
 import { clean } from './markup.ts';
 
 const WIDTH = 78;
+/** Widest first column of a table. */
+const NAME = 46;
 
 export function renderText(doc: Doc): string {
   const { head } = doc;
@@ -97,9 +99,17 @@ function factLines(facts: readonly Fact[], indent: string): string[] {
   return facts.flatMap(({ label, value }) => hanging(`${indent}${label}: `, value));
 }
 
-function table({ columns: heads, rows, caption }: Table, indent: string): string[] {
-  const layout = heads.map(({ align }, i) => ({ align, most: i === 0 ? 44 : 30 }));
-  const cells = rows.map((row) => (row.as === 'group' ? [row.cells[0] ?? ''] : row.cells));
+/** Long names go on below, beside nothing, so that figures stay in their columns. */
+function table({ columns: heads, rows }: Table, indent: string): string[] {
+  const room = WIDTH - indent.length;
+  const first = Math.min(NAME, room - 34);
+  const layout = heads.map(({ align }, i) => ({ align, most: i === 0 ? 60 : 40 }));
+  const names = rows.map(({ as, cells, aside }) =>
+    wrapped([cells[0], aside].filter(Boolean).join(' · '), as === 'group' ? room : first),
+  );
+  const cells = rows.map(({ as, cells: [, ...rest] }, i) =>
+    as === 'group' ? [''] : [names[i]![0] ?? '', ...rest],
+  );
   const lines = columns(
     [heads.map(({ title }) => title), ...cells.map((row) => heads.map((_, i) => row[i] ?? ''))],
     layout,
@@ -107,21 +117,13 @@ function table({ columns: heads, rows, caption }: Table, indent: string): string
   );
   return [
     '',
-    `${indent}${caption}`,
     lines[0]!,
     `${indent}${rule(Math.max(...lines.map((line) => line.length)) - indent.length)}`,
-    ...rows.flatMap((row, i) => {
-      const line = lines[i + 1]!;
-      const cut =
-        (row.cells[0]?.length ?? 0) > 44
-          ? wrapped(row.cells[0]!, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`)
-          : [];
-      const note =
-        row.note === undefined
-          ? []
-          : wrapped(row.note, WIDTH - 4 - indent.length).map((part) => `${indent}    ${part}`);
-      if (row.as === 'group') return ['', line];
-      return [line, ...cut, ...note];
+    ...rows.flatMap(({ as, note }, i) => {
+      if (as === 'group') return ['', `${indent}${names[i]!.join(' ')}`];
+      const more = names[i]!.slice(1).map((part) => `${indent}  ${part}`);
+      const told = note === undefined ? [] : wrapped(note, room - 4).map((part) => `${indent}    ${part}`);
+      return [lines[i + 1]!, ...more, ...told];
     }),
   ];
 }

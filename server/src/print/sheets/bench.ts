@@ -13,7 +13,17 @@ export function benchDoc(sheet: Sheet, option: OptionEstimate): Doc {
   const { estimate, printer, source } = sheet;
   const { say } = printer;
   const doings = workingOrder(sheet, option);
-  const steps = doings.map((doing) => stepOf(sheet, option, doing));
+  const said = new Set<string>();
+  // A record is filled in once, at the last work that leaves it.
+  const last = new Map(doings.map(({ record }, i) => [record, i]));
+  const steps = doings.map((doing, i) =>
+    stepOf(
+      sheet,
+      option,
+      { ...doing, record: last.get(doing.record) === i ? doing.record : undefined },
+      said,
+    ),
+  );
   const shown = new Set(doings.map(({ record }) => record));
   const wanted = option.work.requirements.flatMap((one) => (one.record === undefined ? [] : [one.record]));
   const rest = [...new Set(wanted)].filter((record) => !shown.has(record));
@@ -62,7 +72,7 @@ export function benchDoc(sheet: Sheet, option: OptionEstimate): Doc {
                   aside: '',
                   facts: [],
                   fields: fieldsOfRecord(sheet, id),
-                  cautions: cautionsOf(sheet, source.catalog.record(id)?.cautions),
+                  cautions: cautionsOf(sheet, source.catalog.record(id)?.cautions, said),
                 }),
               ),
             },
@@ -95,7 +105,10 @@ export function workingOrder({ source }: Sheet, option: OptionEstimate): Doing[]
     const entry = source.catalog.operation(operation);
     if (!entry || seen.has(operation)) return;
     seen.add(operation);
-    doings.push({ operation, work: entry.work, line, within, record: entry.record });
+    // What may be covered is not always done: told are other sorts of work, and what leaves a record.
+    const covering = within === undefined ? undefined : source.catalog.operation(within);
+    if (entry.work !== covering?.work || entry.record !== undefined)
+      doings.push({ operation, work: entry.work, line, within, record: entry.record });
     for (const inner of entry.includes ?? []) visit(inner, line, operation);
   };
   // What has a line of its own stands there, whatever includes it.
@@ -128,7 +141,12 @@ export function workingOrder({ source }: Sheet, option: OptionEstimate): Doing[]
   return sorted;
 }
 
-function stepOf(sheet: Sheet, option: OptionEstimate, { operation, line, within, record }: Doing): Step {
+function stepOf(
+  sheet: Sheet,
+  option: OptionEstimate,
+  { operation, line, within, record }: Doing,
+  said: Set<string>,
+): Step {
   const { printer, source } = sheet;
   const { say, number } = printer;
   const entry = source.catalog.operation(operation)!;
@@ -183,7 +201,7 @@ function stepOf(sheet: Sheet, option: OptionEstimate, { operation, line, within,
       [say('bench.record'), kind?.name],
     ]),
     fields: record === undefined ? [] : fieldsOfRecord(sheet, record),
-    cautions: cautionsOf(sheet, [...(entry.cautions ?? []), ...(kind?.cautions ?? [])]),
+    cautions: cautionsOf(sheet, [...(entry.cautions ?? []), ...(kind?.cautions ?? [])], said),
   };
 }
 
@@ -198,11 +216,23 @@ function labels({ hours }: PricedLine): Set<string> {
   return found;
 }
 
-function cautionsOf({ source }: Sheet, ids: readonly string[] | undefined): Step['cautions'] {
-  return [...new Set(ids ?? [])].flatMap((id) => {
-    const caution = source.catalog.caution(id);
-    return caution ? [{ text: caution.text.trim(), authority: caution.authority }] : [];
-  });
+/** In full the first time; after that by name, so that what is new is not lost among what has been said. */
+function cautionsOf(
+  { source, printer }: Sheet,
+  ids: readonly string[] | undefined,
+  said: Set<string>,
+): Step['cautions'] {
+  const known = [...new Set(ids ?? [])].filter((id) => source.catalog.caution(id));
+  const again = known.filter((id) => said.has(id)).map((id) => id.replaceAll('-', ' '));
+  const fresh = known
+    .filter((id) => !said.has(id))
+    .map((id) => {
+      said.add(id);
+      const caution = source.catalog.caution(id)!;
+      return { text: caution.text.trim(), authority: caution.authority };
+    });
+  if (again.length === 0) return fresh;
+  return [...fresh, { text: printer.say('bench.again', { names: printer.list(again) }), authority: '' }];
 }
 
 function pullTable({ printer }: Sheet, option: OptionEstimate): Table | undefined {

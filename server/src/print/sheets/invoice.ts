@@ -117,9 +117,14 @@ function recordsSection(sheet: Sheet, option: OptionEstimate): Section | undefin
   const { printer, source } = sheet;
   const passed = option.work.records.filter((record) => record.passes).map((record) => record.record);
   const rows = [...new Set(passed)].map((id) => {
-    const filled = fieldsOfRecord(sheet, id).filter((field) => field.filled !== undefined);
-    const told = filled.map((field) => `${field.label} ${field.filled}`).join(', ');
-    return `${source.catalog.record(id)?.name ?? id}${told === '' ? '' : `: ${told}`}`;
+    const fields = fieldsOfRecord(sheet, id).filter((field) => field.filled !== undefined);
+    const of = (key: string) => fields.find((field) => field.key === key)?.filled;
+    const told = fields
+      .filter(({ key }) => key !== 'on' && key !== 'by')
+      .map((field) => `${field.label} ${field.filled}`)
+      .join(', ');
+    const name = source.catalog.record(id)?.name ?? id;
+    return [`${name}: ${[of('on'), of('by')].filter(Boolean).join(', ')}`, told].filter(Boolean).join('. ');
   });
   return section('proof', printer.say('invoice.records'), [list(rows)]);
 }

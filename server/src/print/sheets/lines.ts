@@ -105,13 +105,14 @@ function nameOf({ printer }: Sheet, line: PricedLine): string {
   return line.name;
 }
 
-/** Number and condition: `No. TC-B6-R · rebuilt`. */
-function asideOf({ printer, estimate }: Sheet, line: PricedLine): string | undefined {
+/** Brand, number and condition: `No. TC-B6-R · rebuilt`. */
+function asideOf({ printer, estimate, source }: Sheet, line: PricedLine): string | undefined {
   const { say } = printer;
   const goods = isGoods(line);
   const silence = estimate.policy.jurisdiction?.words?.['unstated-condition'];
   return (
     [
+      line.kind === 'part' && line.id ? source.catalog.part(line.id)?.brand : undefined,
       goods && line.kind !== 'other' && line.id ? say('part-number', { number: line.id }) : undefined,
       line.numbers && line.numbers.length > 1
         ? say('replaces-number', { number: line.numbers[0]! })

@@ -131,7 +131,7 @@ function coreText({ printer }: Sheet, core: CoreEntry): string {
   const { say, money, date, number } = printer;
   const values = {
     n: number(core.quantity),
-    name: `${core.name} (${core.part})`,
+    name: `${core.name.replace(/^Core, /, '')} (${core.part})`,
     amount: money(core.deposit.value),
   };
   if (core.dueBy) return say('order.core.row', { ...values, date: date(core.dueBy) });

@@ -1,6 +1,7 @@
 /** The fields of a record, what each has to hold, and what is filled in already. */
 import { metaOf } from '../../../../schemas/declare.ts';
 import { type JobRecord, jobRecord } from '../../../../schemas/kinds/job.ts';
+import { parseDate } from '../../../../schemas/values/dates.ts';
 import { dec, round } from '../../../../schemas/values/decimal.ts';
 import type { Quantity } from '../../../../schemas/values/quantity.ts';
 import { formatRange } from '../../../../schemas/values/range.ts';
@@ -8,12 +9,13 @@ import { type LimitTable, readLimit, unitFact } from '../../work/limits.ts';
 import type { Step } from '../doc.ts';
 import type { Sheet } from './context.ts';
 
-type Field = Step['fields'][number];
+/** `key`: its name in the record, or the finding that is measured. */
+export type RecordField = Step['fields'][number] & { readonly key: string };
 
 /** Not lines to fill in on the bench: who and when stand on every record, a picture is kept elsewhere. */
 const ELSEWHERE: ReadonlySet<string> = new Set(['proof']);
 
-export function fieldsOfRecord(sheet: Sheet, id: string): Field[] {
+export function fieldsOfRecord(sheet: Sheet, id: string): RecordField[] {
   const { source, estimate } = sheet;
   const kind = source.catalog.record(id);
   if (!kind) return [];
@@ -22,18 +24,20 @@ export function fieldsOfRecord(sheet: Sheet, id: string): Field[] {
   const typed = [...new Set([...(kind.needs ?? []), ...bounds])].filter(
     (name) => isField(name) && !ELSEWHERE.has(name),
   );
-  const measured = (kind.measures ?? []).map((finding): Field => {
-    const reading = filled?.measurements?.[finding];
+  const measured = (kind.measures ?? []).map((finding): RecordField => {
+    const entry = source.catalog.finding(finding);
     return {
-      label: source.catalog.finding(finding)?.name ?? finding,
+      key: finding,
+      label: entry?.name ?? finding,
       limit: limitsFor(sheet, finding),
-      filled: reading,
+      filled: filled?.measurements?.[finding] ?? (filled && elsewhere(sheet, id, filled, entry?.dimension)),
     };
   });
   const figures = [...bounds]
     .filter((name) => !isField(name))
     .map(
-      (name): Field => ({
+      (name): RecordField => ({
+        key: name,
         label: capital(name.replaceAll('-', ' ')),
         limit: boundText(sheet, kind.least?.[name], kind.most?.[name]),
         filled: figureOf(sheet, id, name),
@@ -41,7 +45,8 @@ export function fieldsOfRecord(sheet: Sheet, id: string): Field[] {
     );
   return [
     ...typed.map(
-      (name): Field => ({
+      (name): RecordField => ({
+        key: name,
         label: metaOf(jobRecord.shape[name as keyof JobRecord]).title ?? name,
         limit: boundText(sheet, kind.least?.[name], kind.most?.[name]),
         filled: filled && shown(sheet, filled[name as keyof JobRecord]),
@@ -62,6 +67,17 @@ function boundText({ printer }: Sheet, least: string | undefined, most: string |
   return most === undefined ? '' : printer.say('at-most', { most });
 }
 
+/** A rate of flow counted from volume and time, and a temperature, are readings too. */
+function elsewhere(
+  sheet: Sheet,
+  id: string,
+  filled: JobRecord,
+  dimension: string | undefined,
+): string | undefined {
+  if (dimension === 'flow') return figureOf(sheet, id, 'rate');
+  return dimension === 'temperature' ? shown(sheet, filled['fluid-temperature']) : undefined;
+}
+
 /** What came of the figures that a record is counted by: `turnovers 12.19`. */
 function figureOf({ estimate, printer }: Sheet, record: string, name: string): string | undefined {
   const option = estimate.chosen ?? estimate.options[0];
@@ -77,7 +93,11 @@ function short({ amount, unit }: Quantity): Quantity {
 
 function shown({ printer }: Sheet, value: JobRecord[keyof JobRecord]): string | undefined {
   if (value === undefined) return undefined;
-  if (typeof value === 'string' || typeof value === 'number') return String(value);
+  if (typeof value === 'string') {
+    const date = parseDate(value);
+    return date.ok ? printer.date(date.value) : value;
+  }
+  if (typeof value === 'number') return String(value);
   if (Array.isArray(value)) return value.join(', ');
   return 'unit' in value && typeof value.unit === 'object' ? printer.quantity(value as Quantity) : undefined;
 }

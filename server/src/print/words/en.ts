@@ -315,6 +315,7 @@ export const en = {
   'bench.fluid': 'Fluid class {name}',
   'bench.dry': 'Dry fill {amount}',
   'bench.cautions': 'Cautions',
+  'bench.again': 'As said above: {names}.',
   'bench.quantity': 'Quantity',
   'bench.number': 'Number',
   'bench.name': 'Part',

@@ -297,6 +297,7 @@ export const es: Words = {
   'bench.fluid': 'Clase de fluido {name}',
   'bench.dry': 'Llenado en seco {amount}',
   'bench.cautions': 'Precauciones',
+  'bench.again': 'Como se dijo arriba: {names}.',
   'bench.quantity': 'Cantidad',
   'bench.number': 'Número',
   'bench.name': 'Pieza',

@@ -34,9 +34,7 @@ function certainOf(conjunction: Conjunction, world: World): Certain {
     const fresh = world.deriving.filter(
       (rule) =>
         !certain.rules.has(rule.id) &&
-        rule.conjunctions.some((one) =>
-          one.every((literal) => isCertain(literal, conjunction, certain, world)),
-        ),
+        rule.conjunctions.some((one) => one.every((literal) => isCertain(literal, conjunction, certain))),
     );
     for (const { id, implies } of fresh) {
       certain.rules.add(id);
@@ -47,16 +45,15 @@ function certainOf(conjunction: Conjunction, world: World): Certain {
   return certain;
 }
 
-function isCertain(literal: Literal, conjunction: Conjunction, certain: Certain, world: World): boolean {
+function isCertain(literal: Literal, conjunction: Conjunction, certain: Certain): boolean {
   const { test, negative } = literal;
   if (test.about === 'finding') {
     if (!negative && test.whenImplied && certain.findings.has(test.id)) return true;
-    const implied = world.implied.has(test.id);
     return conjunction.some((known) => {
       if (known.negative !== negative || known.test.about !== 'finding' || known.test.id !== test.id)
         return false;
       const [from, to]: FindingTest[] = negative ? [test, known.test] : [known.test, test];
-      return entails(from!, to!, implied);
+      return entails(from!, to!);
     });
   }
   if (!negative && test.about === 'rule' && test.ids.some((id) => certain.rules.has(id))) return true;

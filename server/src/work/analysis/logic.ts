@@ -91,7 +91,7 @@ function findingsGoTogether(conjunction: Conjunction, world: World): boolean {
   return [...byFinding].every(([id, literals]) => {
     const { finding } = literals[0]!.test;
     return finding.kind === 'measurement'
-      ? measurementGoesTogether(literals, world.implied.has(id))
+      ? measurementGoesTogether(literals)
       : someReadingFits(literals, world.implied.has(id));
   });
 }
@@ -125,17 +125,16 @@ function passesAlone(test: FindingTest, reading: Reading): boolean {
 }
 
 /** A measurement may have several readings, so only a demand against its own opposite is a contradiction. */
-function measurementGoesTogether(literals: readonly FindingLiteral[], implied: boolean): boolean {
+function measurementGoesTogether(literals: readonly FindingLiteral[]): boolean {
   const wanted = literals.filter((one) => !one.negative).map((one) => one.test);
   const excluded = literals.filter((one) => one.negative).map((one) => one.test);
   if (wanted.some(({ atLeast, atMost }) => atLeast && atMost && compareReadings(atLeast, atMost) > 0))
     return false;
-  return !wanted.some((want) => excluded.some((exclude) => entails(want, exclude, implied)));
+  return !wanted.some((want) => excluded.some((exclude) => entails(want, exclude)));
 }
 
 /** Whether a reading that passes the one test passes the other as well. */
-export function entails(a: FindingTest, b: FindingTest, implied: boolean): boolean {
-  if (implied && a.whenImplied && !b.whenImplied) return false;
+export function entails(a: FindingTest, b: FindingTest): boolean {
   const beyond = asksForWorse(a);
   if (asksPlainly(b)) return beyond;
   if (b.judged && a.judged !== b.judged && !(b.judged === 'beyond' && beyond)) return false;
