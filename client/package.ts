@@ -10,7 +10,6 @@ const STAGE = join(ROOT, 'dist/vscode');
 /** The sample book and its tests, sources and lock files stay out. */
 const PACKED = [
   'LICENSE',
-  'README.md',
   'CHANGELOG.md',
   'client/icons',
   'client/l10n',
@@ -39,6 +38,7 @@ export async function stage(): Promise<string> {
   writeFileSync(join(STAGE, 'package.json'), `${JSON.stringify(manifest, null, 2)}\n`);
   // The editor looks for the manifest's strings beside it.
   cpSync(join(ROOT, 'client/package.nls.json'), join(STAGE, 'package.nls.json'));
+  writeFileSync(join(STAGE, 'README.md'), withoutPlaces(readFileSync(join(ROOT, 'README.md'), 'utf8')));
   writeFileSync(join(STAGE, 'NOTICES.txt'), notices(metafiles));
   return STAGE;
 }
@@ -59,6 +59,13 @@ export async function pack(): Promise<string> {
     rewriteRelativeLinks: false,
   });
   return packagePath;
+}
+
+/** The README without pictures and links to files that are not in the package. */
+function withoutPlaces(readme: string): string {
+  return readme
+    .replace(/^!\[[^\]]*\]\((?!https:)[^)]*\)\n*/gm, '')
+    .replace(/(?<!!)\[([^\]]*)\]\((?!https:|#)[^)]*\)/g, '$1');
 }
 
 /** Licenses of the libraries inside the bundles, as they ask to be passed on. */

@@ -228,7 +228,6 @@ describe.skipIf(typeof editor === 'string')('in restricted mode', () => {
 
   it('checks and prices a folder that is not trusted', async () => {
     const screen = await bench.open(bench.folder());
-    await screen.page.getByRole('button', { name: /^No, I don.t trust/ }).click();
     await screen.status('Restricted Mode').waitFor();
     await screen.openFile(JOB);
     await screen.status('2 missing').waitFor();

@@ -2,11 +2,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build } from 'esbuild';
 import type { TestProject } from 'vitest/node';
 import { pack } from '../../client/package.ts';
 import { installWorkbench } from '../../client/workbench/install.ts';
 import { findBrowser } from './browser.ts';
+import { buildHostTests } from './host-bundle.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
 
@@ -51,16 +51,6 @@ export async function prepare(scratch: string): Promise<Editor> {
   const browser = findBrowser(say);
   const server = installWorkbench(say);
   const vsix = await pack();
-  const hostTests = join(ROOT, 'dist/tests/host.cjs');
-  await build({
-    entryPoints: [join(import.meta.dirname, 'host/index.ts')],
-    outfile: hostTests,
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    external: ['vscode'],
-    logLevel: 'warning',
-  });
+  const hostTests = await buildHostTests();
   return { server, browser, vsix, extension: join(ROOT, 'dist/vscode'), hostTests, scratch };
 }

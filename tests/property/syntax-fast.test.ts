@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readFast } from '../../server/src/syntax/fast.ts';
@@ -15,7 +16,10 @@ describe('the fast reader', () => {
         const fast = readFast(text);
         if (!fast) return;
         taken++;
-        expect({ node: fast, problems: [] }).toEqual(readFull(text));
+        const full = readFull(text);
+        // The matcher says more, the comparison is a hundred times faster.
+        if (!isDeepStrictEqual({ node: fast, problems: [] }, full))
+          expect({ node: fast, problems: [] }).toEqual(full);
       }),
       { numRuns: RUNS, seed: 20_260_301 },
     );
@@ -29,28 +33,25 @@ describe('the full reader', () => {
     fc.assert(
       fc.property(pieceText, (text) => {
         const { node, problems } = readFull(text);
-        for (const { start, end, message } of problems) {
-          expect(start).toBeGreaterThanOrEqual(0);
-          expect(end).toBeGreaterThanOrEqual(start);
-          expect(end).toBeLessThanOrEqual(text.length);
-          expect(message).toMatch(/^[^\n]+[.?]$/);
-        }
+        for (const { start, end, message } of problems)
+          if (!(0 <= start && start <= end && end <= text.length && /^[^\n]+[.?]$/.test(message)))
+            throw new Error(`${start} to ${end}: ${message}`);
         nested(node, 0, text.length);
       }),
-      { numRuns: RUNS / 12, seed: 20_260_302 },
+      { numRuns: RUNS / 6, seed: 20_260_302 },
     );
   });
 });
 
 function nested(node: Node, from: number, to: number): void {
-  expect(node.start).toBeGreaterThanOrEqual(from);
-  expect(node.end).toBeGreaterThanOrEqual(node.start);
-  expect(node.end).toBeLessThanOrEqual(to);
-  if (node.type === 'list') for (const item of node.items) nested(item, node.start, node.end);
+  const { start, end } = node;
+  if (!(from <= start && start <= end && end <= to))
+    throw new Error(`${start} to ${end} in ${from} to ${to}`);
+  if (node.type === 'list') for (const item of node.items) nested(item, start, end);
   if (node.type === 'map')
-    for (const pair of node.pairs) {
-      expect(pair.start).toBe(pair.key.start);
-      expect(pair.end).toBeGreaterThanOrEqual(pair.key.end);
-      nested(pair.value, node.start, Math.max(pair.end, node.end));
+    for (const { key, value, ...pair } of node.pairs) {
+      if (pair.start !== key.start || pair.end < key.end)
+        throw new Error(`pair ${pair.start} to ${pair.end}`);
+      nested(value, start, Math.max(pair.end, end));
     }
 }

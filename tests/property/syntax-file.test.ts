@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { SourceFile } from '../../server/src/syntax/file.ts';
@@ -37,10 +38,16 @@ describe('an edited file', () => {
               : file.edit([{ range: { start: positionIn(text, a), end: positionIn(text, b) }, text: put }]);
             text = next;
             expect(file.text()).toBe(text);
-            expect(seen(file)).toEqual(seen(open(text)));
+            same(seen(file), seen(open(text)));
             const { removed, added } = file.changedFrom(before);
-            expect([...before.pieces()].filter((piece) => file.indexOf(piece) === -1)).toEqual(removed);
-            expect([...file.pieces()].filter((piece) => before.indexOf(piece) === -1)).toEqual(added);
+            same(
+              [...before.pieces()].filter((piece) => file.indexOf(piece) === -1),
+              removed,
+            );
+            same(
+              [...file.pieces()].filter((piece) => before.indexOf(piece) === -1),
+              added,
+            );
           }
         },
       ),
@@ -66,6 +73,15 @@ describe('an edited file', () => {
     );
   });
 });
+
+/** The matcher says more, the comparison is a hundred times faster. */
+function same(got: unknown, want: unknown): void {
+  if (!isDeepStrictEqual(got, want)) expect(got).toEqual(want);
+}
+
+function sameObjects(got: readonly unknown[], want: readonly unknown[]): void {
+  expect([got.length, got.every((each, i) => each === want[i])]).toEqual([want.length, true]);
+}
 
 /** Offsets of a stretch; none between \r and \n, where no position can point. */
 function cut(text: string, from: number, length: number): [number, number] {

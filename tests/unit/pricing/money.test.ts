@@ -475,6 +475,13 @@ taxable: {parts: yes}
     ]);
     expect(codes(on('2027-01-01'))).toEqual(['tax-rate-missing']);
   });
+  test('a place without any tax is not missing one', () => {
+    const sale = priced({
+      in: jurisdictionOf('{id: p, name: P, as-of: 2026-01-01, taxes: [], taxable: {parts: yes}}'),
+      job: 'lines: [{other: Part, category: parts, price: 100.00}]',
+    });
+    expect([total(sale), codes(sale), sale.complete]).toEqual(['100.00', [], true]);
+  });
   test('a shop without a jurisdiction is told; one that names an unknown one is not, but the total is incomplete', () => {
     const job = 'lines: [{other: Part, category: parts, price: 100.00}]';
     expect(codes(priced({ job }))).toEqual(['no-jurisdiction']);

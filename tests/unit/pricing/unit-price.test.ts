@@ -178,6 +178,17 @@ describe('list price, ending, least margin', () => {
     const book = 'parts: {P-1: {name: Part, kind: hard, list: 64.20}}';
     const job = priced({ book, shop: list('at'), in: untaxed, job: 'lines: [{part: P-1}]' });
     expect(total(job)).toBe('64.20');
+    const missing = (rule: string, figures: string) =>
+      codes(
+        priced({
+          book: `parts: {P-1: {name: Part, kind: hard${figures}}}`,
+          shop: list(rule),
+          in: untaxed,
+          job: 'lines: [{part: P-1}]',
+        }),
+      );
+    expect(missing('at', '')).toEqual(['price-missing']);
+    expect(missing('at-least', ', list: 64.20')).toEqual(['price-missing']);
   });
 
   // trade.md 2.18; common practice, no source.

@@ -24,7 +24,10 @@ let untouched: Workspace | undefined;
 /** A job of the sample book; `edit` changes the text of any file first. */
 export function sampleJob(id: string, edit?: (text: string, uri: string) => string): Opened {
   texts ??= readFolder(SAMPLE).texts;
-  if (!edit) return opened((untouched ??= loaded(texts)), id);
+  if (!edit) {
+    untouched ??= loaded(texts);
+    return opened(untouched, id);
+  }
   return opened(loaded(new Map([...texts].map(([uri, text]) => [uri, edit(text, uri)]))), id);
 }
 

@@ -3,7 +3,7 @@ import { SourceFile } from '../../../server/src/syntax/file.ts';
 import { toPlain } from '../../../server/src/syntax/node.ts';
 import { readPiece } from '../../../server/src/syntax/read.ts';
 
-const SIZE = 100_000;
+const SIZE = 60_000;
 const fill = (part: string) => part.repeat(SIZE / part.length);
 const stairs = (mark: string, count: number) =>
   Array.from({ length: count }, (_, i) => `${' '.repeat(i)}${mark}\n`).join('');

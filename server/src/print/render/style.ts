@@ -18,7 +18,7 @@ function quoted(text: string): string {
 }
 
 const SCREEN = `
-:root { color-scheme: light; --ink: #1f2a44; --soft: #4a536b; --line: #c9cdd9; --tint: #f3f4f8; --paper: #fff;
+:root { color-scheme: light; --ink: #1f2a44; --soft: #454e66; --line: #c9cdd9; --tint: #f3f4f8; --paper: #fff;
   --serif: "Iowan Old Style", "Palatino Linotype", Palatino, "Book Antiqua", Georgia, "Liberation Serif", serif;
   --sans: system-ui, "Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
 * { box-sizing: border-box; }
