@@ -40,11 +40,11 @@ describe('an edited file', () => {
             expect(file.text()).toBe(text);
             same(seen(file), seen(open(text)));
             const { removed, added } = file.changedFrom(before);
-            same(
+            sameObjects(
               [...before.pieces()].filter((piece) => file.indexOf(piece) === -1),
               removed,
             );
-            same(
+            sameObjects(
               [...file.pieces()].filter((piece) => before.indexOf(piece) === -1),
               added,
             );

@@ -6,6 +6,7 @@
  */
 import type { KindDeclaration, RefKind } from '../../../schemas/declare.ts';
 import type { Shop } from '../../../schemas/kinds/shop.ts';
+import type { Problem } from '../../../schemas/problem.ts';
 import type { TextChange } from '../syntax/file.ts';
 import type { Piece } from '../syntax/piece.ts';
 import { CrossChecks } from './cross-checks.ts';
@@ -33,6 +34,9 @@ export interface Told {
   readonly problem: Located;
 }
 
+/** Problems of one entry; paths are inside it. Asked again when the entry changes, or something that it names. */
+export type EntryCheck = (definition: Definition) => readonly Problem[];
+
 /** Kinds of file that nothing else is priced or judged by. */
 const FREE: ReadonlySet<string> = new Set(['job', 'cases']);
 
@@ -45,6 +49,7 @@ export class Book {
   readonly #merged = new Map<BookFile, Shop>();
   readonly #priceFiles: PriceFiles;
   readonly #crossChecks = new CrossChecks(this);
+  #entryCheck: EntryCheck | undefined;
   #version = 0;
   /** Counts changes to what holds for every job: shops, jurisdictions, units, rules. */
   #policyVersion = 0;
@@ -55,6 +60,16 @@ export class Book {
     this.root = root;
     this.host = host;
     this.#priceFiles = new PriceFiles(host, root);
+  }
+
+  get entryCheck(): EntryCheck | undefined {
+    return this.#entryCheck;
+  }
+
+  /** What a layer above finds wrong with entries is told, and kept up to date, with what the book finds itself. */
+  checkEntriesWith(check: EntryCheck): void {
+    this.#entryCheck = check;
+    this.#crossChecks.reset();
   }
 
   get version(): number {

@@ -37,7 +37,7 @@ export class CrossChecks {
     const stale = this.#stale.get(file);
     this.#stale.delete(file);
     for (const facts of stale ?? NOTHING) {
-      const problems = crossProblems(this.#book, facts);
+      const problems = [...crossProblems(this.#book, facts), ...this.#entryProblems(facts)];
       if (problems.length === 0) found.delete(facts);
       else {
         found.set(facts, problems);
@@ -45,6 +45,27 @@ export class CrossChecks {
       }
     }
     return found;
+  }
+
+  /** What layers above have to say of the entries of a piece. */
+  #entryProblems(facts: PieceFacts): Located[] {
+    const check = this.#book.entryCheck;
+    if (!check) return [];
+    return facts.definitions.flatMap((definition) => {
+      if (definition.row !== undefined || definition.value === undefined) return [];
+      return check(definition).flatMap((problem) => {
+        const section = facts.parts.find((one) => one.key === definition.id)?.section;
+        if (section === undefined) return [];
+        const path = [section, definition.id, ...problem.path];
+        const spot = facts.file.spotOf(path, problem.onKey);
+        return spot ? [{ ...problem, path, start: spot.start, end: spot.end }] : [];
+      });
+    });
+  }
+
+  /** Everything is checked again. */
+  reset(): void {
+    for (const file of this.#book.files()) for (const facts of file.facts()) this.#mark(facts);
   }
 
   ofPiece(facts: PieceFacts): readonly Located[] {
@@ -101,13 +122,23 @@ export class CrossChecks {
       for (const { facts } of rivals) this.#mark(facts);
       // What a use means changes when the id comes or goes; add-ons and parameters are looked up in what it names.
       if (what !== 'changed' || kind === 'operation' || kind === 'template') this.#markUsers(kind, id);
-      if (kind === 'part') this.#markChain(id);
+      if (kind === 'part') {
+        this.#markChain(id);
+        this.#markKits(id);
+      }
     }
     this.#markSuggestions(effects.filter(({ what }) => what !== 'changed'));
   }
 
   #markUsers(kind: RefKind, id: string): void {
     for (const facts of this.#book.registry.users(kind, id)) this.#mark(facts);
+  }
+
+  /** The kits that hold a part. */
+  #markKits(id: string): void {
+    for (const facts of this.#book.registry.users('part', id)) {
+      if (facts.file.kind?.kind === 'parts') this.#mark(facts);
+    }
   }
 
   /** The parts from which superseded numbers lead to a part, near and far. */

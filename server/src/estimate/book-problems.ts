@@ -1,11 +1,13 @@
 /** What is wrong with shops and rules by themselves, found where they are written and not first on a job. */
 import type { RefKind } from '../../../schemas/declare.ts';
+import type { Operation, Step } from '../../../schemas/kinds/labor.ts';
+import type { Part } from '../../../schemas/kinds/parts.ts';
 import type { RecordKind } from '../../../schemas/kinds/rules.ts';
 import type { Unit } from '../../../schemas/kinds/units.ts';
 import type { Path, Problem } from '../../../schemas/problem.ts';
-import type { Book } from '../book/book.ts';
+import type { Book, EntryCheck } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
-import { checkShop } from '../pricing/check.ts';
+import { checkOperation, checkPart, checkShop } from '../pricing/check.ts';
 import type { EntryKind } from '../work/analysis/model.ts';
 import { analyse } from '../work/index.ts';
 import { bookCatalog, ruleBook, type Shared } from './catalog.ts';
@@ -19,6 +21,22 @@ const SECTIONS: Record<Exclude<EntryKind, 'warranty'>, string> = {
   replacement: 'replacements',
   unit: 'units',
 };
+
+/** What pricing finds wrong with parts and operations. Chains that end where they began are told by the book. */
+export function entryCheck(book: Book): EntryCheck {
+  const catalog = {
+    part: (id: string) => book.value('part', id) as Part | undefined,
+    operation: (id: string) => book.value('operation', id) as Operation | undefined,
+    step: (id: string) => book.value('step', id) as Step | undefined,
+    unit: (id: string) => book.value('unit', id) as Unit | undefined,
+  };
+  return ({ kind, id, value }) => {
+    if (kind === 'part') {
+      return checkPart(id, value as Part, catalog).filter(({ code }) => code !== 'supersession-cycle');
+    }
+    return kind === 'operation' ? checkOperation(id, value as Operation, catalog) : [];
+  };
+}
 
 export class BookProblems {
   readonly #book: Book;

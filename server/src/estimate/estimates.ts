@@ -3,7 +3,7 @@ import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Shop } from '../../../schemas/kinds/shop.ts';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
-import { BookProblems } from './book-problems.ts';
+import { BookProblems, entryCheck } from './book-problems.ts';
 import { type BookCatalog, bookCatalog, Shared } from './catalog.ts';
 import { estimateJob, type JobEstimate } from './estimate.ts';
 import { Watch } from './watch.ts';
@@ -24,6 +24,7 @@ export class Estimates {
     this.book = book;
     this.shared = new Shared(book);
     this.bookProblems = new BookProblems(book, this.shared);
+    book.checkEntriesWith(entryCheck(book));
   }
 
   /** The estimate of a job file; undefined for other files. */

@@ -11,7 +11,7 @@ const LAYERS: Readonly<
 > = {
   schemas: { layers: [], packages: ['zod', 'big.js', 'temporal-polyfill', 'fastest-levenshtein'] },
   'server/src/syntax': { layers: [], packages: ['yaml'] },
-  'server/src/book': { layers: ['schemas', 'server/src/syntax'], packages: ['zod', 'csv-parse/sync'] },
+  'server/src/book': { layers: ['schemas', 'server/src/syntax'], packages: ['zod', 'csv-parse'] },
   'server/src/pricing': { layers: ['schemas'], packages: [] },
   'server/src/work': { layers: ['schemas'], packages: [] },
   'server/src/estimate': {
@@ -19,8 +19,15 @@ const LAYERS: Readonly<
     packages: [],
   },
   'server/src/print': {
-    layers: ['schemas', 'server/src/book', 'server/src/pricing', 'server/src/work', 'server/src/estimate'],
-    packages: ['html-escaper', 'image-size', 'jimp'],
+    layers: [
+      'schemas',
+      'server/src/syntax',
+      'server/src/book',
+      'server/src/pricing',
+      'server/src/work',
+      'server/src/estimate',
+    ],
+    packages: ['csv-stringify', 'html-escaper', 'image-size', 'jimp', 'pdfmake'],
   },
   'server/src/features': {
     layers: [
@@ -98,7 +105,7 @@ function allowed(path: string, { from, typeOnly }: Import): boolean {
   const { layers, packages } = LAYERS[layer]!;
   return from.startsWith('.')
     ? target !== undefined && (target === layer || layers.includes(target))
-    : packages.includes(from);
+    : packages.some((name) => from === name || from.startsWith(`${name}/`));
 }
 
 function* sources(folder: string): Generator<string> {
