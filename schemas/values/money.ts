@@ -55,7 +55,7 @@ export function formatMoney(value: Decimal, currency: string, locale: string): s
       style: 'currency',
       currency,
       minimumFractionDigits: digits,
-      maximumFractionDigits: 100,
+      maximumFractionDigits: 20,
     });
     formatters.set(key, formatter);
   }

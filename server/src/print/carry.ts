@@ -9,14 +9,15 @@ export interface Leaf {
 }
 
 /** What a page holds, in lines of text. */
-const PAGE = 42;
+const PAGE = 36;
 const NOTE_WIDTH = 78;
 
 export function leavesOf(table: Table): readonly Leaf[] {
   const { carry, rows } = table;
   if (!carry) return [{ rows }];
   const leaves: { rows: Row[]; end: Decimal }[] = [{ rows: [], end: ZERO }];
-  let used = 0;
+  // The heading of the section stands above the first leaf.
+  let used = 4;
   let running = ZERO;
   for (const [i, row] of rows.entries()) {
     const next = rows[i + 1];

@@ -29,8 +29,8 @@ describe('gearquill/estimate', () => {
     expect(shown).toEqual([
       ['missing-work', 'error', 'metal-in-pan: flakes', []],
       ['missing-work', 'error', 'metal-in-pan: flakes', []],
-      ['missing-record', 'information', 'warranty: plan-12', ['Overhaul your unit']],
-      ['missing-record', 'information', 'warranty: plan-12', ['Fit an exchange unit']],
+      ['missing-record', 'hint', 'warranty: plan-12', ['Overhaul your unit']],
+      ['missing-record', 'hint', 'warranty: plan-12', ['Fit an exchange unit']],
     ]);
   });
 

@@ -92,3 +92,19 @@ describe('chapters of a video (WebVTT, W3C)', () => {
     );
   });
 });
+
+it('prices that hold the tax print it as a part of the total, not on top', async () => {
+  const { source } = smallBook(
+    {
+      'shop.yaml': 'kind: shop\nname: S\njurisdiction: here\ntax: { prices: inclusive }\n',
+      'here.jurisdiction.yaml':
+        'kind: jurisdiction\nid: here\nname: Here\nas-of: 2026-01-01\ntaxes: [{ name: VAT, rate: 25% }]\ntaxable: { parts: yes, labor: yes, fees: yes }\n',
+      'J.job.yaml':
+        'kind: job\nid: J\nopened: 2026-01-01\nunit: u\nlines: [{ other: Pump, category: parts, price: 125.00 }]\n',
+    },
+    'J',
+  );
+  const text = (await printJob(source, 'customer', 'text')) as string;
+  expect(text).toMatch(/Total with tax +\$125\.00\n *of which VAT 25% +\$25\.00/);
+  expect(await printJob(source, 'invoice', 'text')).toMatch(/Parts, without tax +\$100\.00/);
+});

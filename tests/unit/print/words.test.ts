@@ -16,7 +16,7 @@ describe('the words of the papers', () => {
     }
   });
 
-  it('are all used, and none is used that is not there', () => {
+  it('that a shop gives and no paper uses are told', () => {
     expect(strangers({ choices: 'x', chioces: 'y', 'unit.barrel': '{n} barrels' })).toEqual(['chioces']);
   });
 });

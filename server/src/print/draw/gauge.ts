@@ -45,13 +45,19 @@ export function rulerDrawing(ruler: Ruler): Drawing {
     parts.push(stroke(x, top - 4, x, top + half * 2 + 6, 1.5));
     parts.push(label(clear(x, text), top + half * 2 + 20, text, { anchor: 'middle' }));
   }
-  const middle = (from + to) / 2;
+  // The word stands inside the band where there is room beside the mark, else below it.
+  const onMark = mark > from && mark < to;
+  const [start, end] = !onMark ? [from, to] : mark - from > to - mark ? [from, mark] : [mark, to];
+  const room = words.normal.length * 8 + 12;
+  const inside = end - start > room + 24;
+  const middle = (start + end) / 2;
+  if (inside) parts.push(box(middle - room / 2, top + 3, room, half * 2 - 6, `fill="${PAPER}"`));
   parts.push(
-    label(clear(middle, words.normal), top + half * 2 + (ends.length > 1 ? 36 : 20), words.normal, {
-      anchor: 'middle',
-    }),
+    inside
+      ? label(middle, top + 15.5, words.normal, { anchor: 'middle' })
+      : label(clear((from + to) / 2, words.normal), top + half * 2 + 37, words.normal, { anchor: 'middle' }),
   );
-  return drawing(WIDTH, ends.length > 1 ? 112 : 96, parts.join(''), ruler.text);
+  return drawing(WIDTH, inside ? 94 : 110, parts.join(''), ruler.text);
 }
 
 /** Where the ruler starts and ends: around everything that stands on it, and not below zero where nothing is. */

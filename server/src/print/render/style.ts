@@ -142,6 +142,7 @@ summary { cursor: pointer; font-weight: 600; padding: .4rem 0; }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(15rem, 100%), 1fr)); gap: .5rem 1.5rem; }
 .fields div { display: grid; grid-template-columns: 1fr minmax(5rem, auto); align-items: end; gap: .6rem; }
 .fields .wide { grid-column: 1 / -1; grid-template-columns: minmax(0, 2fr) minmax(5rem, 1fr); }
+.fields .wide dd { text-align: left; }
 .fields dt { font-size: .9rem; line-height: 1.35; }
 .fields dt small { display: block; color: var(--soft); }
 .fields dd { margin: 0; border-bottom: 1px solid var(--ink); min-height: 1.5rem; text-align: right; font-variant-numeric: tabular-nums; }
@@ -206,7 +207,8 @@ const PRINT = `
   .answers summary { display: none; }
   details.answers::details-content { content-visibility: visible; display: block; height: auto; }
   thead { display: table-header-group; }
-  table.long { break-before: page; }
+  .section:has(table.long), .part + .part:has(> table.long) { break-before: page; }
+  .text.strong { break-after: avoid; }
   .leaf { break-after: page; }
   .leaf:last-child { break-after: auto; }
   .leaf tr.carry { display: table-row; }

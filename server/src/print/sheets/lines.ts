@@ -106,13 +106,14 @@ function nameOf({ printer }: Sheet, line: PricedLine): string {
 }
 
 /** Brand, number and condition: `No. TC-B6-R · rebuilt`. */
-function asideOf({ printer, estimate, source }: Sheet, line: PricedLine): string | undefined {
+function asideOf(sheet: Sheet, line: PricedLine): string | undefined {
+  const { printer, estimate } = sheet;
   const { say } = printer;
   const goods = isGoods(line);
   const silence = estimate.policy.jurisdiction?.words?.['unstated-condition'];
   return (
     [
-      line.kind === 'part' && line.id ? source.catalog.part(line.id)?.brand : undefined,
+      brandOf(sheet, line),
       goods && line.kind !== 'other' && line.id ? say('part-number', { number: line.id }) : undefined,
       line.numbers && line.numbers.length > 1
         ? say('replaces-number', { number: line.numbers[0]! })
@@ -124,6 +125,14 @@ function asideOf({ printer, estimate, source }: Sheet, line: PricedLine): string
       .filter(Boolean)
       .join(' · ') || undefined
   );
+}
+
+/** A kit goes by brand and number, where its brand does not tell the supplier. */
+function brandOf({ source, estimate }: Sheet, line: PricedLine): string | undefined {
+  const part = line.kind === 'part' && line.id !== undefined ? source.catalog.part(line.id) : undefined;
+  if (part?.kind !== 'kit' || part.brand === undefined) return undefined;
+  const supplier = part.supplier === undefined ? undefined : estimate.policy.shop.suppliers?.[part.supplier];
+  return supplier?.name.includes(part.brand) ? undefined : part.brand;
 }
 
 export function isGoods(line: PricedLine): boolean {
@@ -246,12 +255,22 @@ export function totalRows({ printer }: Sheet, priced: Priced, paid: boolean): Ro
     cells: [say('discount', { name: one.name }), '', '', money(ZERO.minus(one.amount.value))],
   }));
   const { tax } = priced;
-  rows.push({ as: 'subtotal', cells: [say('before-tax'), '', '', money(beforeTax(priced))] });
-  for (const row of tax.rows) {
-    const name = say('tax.row', { name: row.name, rate: percent(row.rate), base: money(tax.taxable.value) });
-    rows.push({ as: 'subtotal', cells: [name, '', '', money(row.amount.value)] });
+  const total: Row = { as: 'total', cells: [say('total'), '', '', money(priced.total.value)] };
+  if (tax.included) {
+    rows.push(total);
+    for (const row of tax.rows) {
+      const name = say('tax.inside', { name: row.name, rate: percent(row.rate) });
+      rows.push({ as: 'subtotal', cells: [name, '', '', money(row.amount.value)] });
+    }
+  } else {
+    rows.push({ as: 'subtotal', cells: [say('before-tax'), '', '', money(beforeTax(priced))] });
+    for (const row of tax.rows) {
+      const base = money(tax.taxable.value);
+      const name = say('tax.row', { name: row.name, rate: percent(row.rate), base });
+      rows.push({ as: 'subtotal', cells: [name, '', '', money(row.amount.value)] });
+    }
+    rows.push(total);
   }
-  rows.push({ as: 'total', cells: [say('total'), '', '', money(priced.total.value)] });
   if (priced.shares.length > 1) {
     for (const share of priced.shares)
       rows.push({
