@@ -7,7 +7,7 @@ import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import { type Amount, explain } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
-import { type Printer, printerFor } from '../print/money.ts';
+import { type Printer, printerFor } from '../print/locale.ts';
 
 /** What a hint is of; its tree is shown when it is asked for. */
 interface HintData {

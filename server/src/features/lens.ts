@@ -4,7 +4,7 @@ import type { RefKind } from '../../../schemas/declare.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import type { BookFile } from '../book/file.ts';
 import type { Estimates } from '../estimate/estimates.ts';
-import { printerFor } from '../print/money.ts';
+import { printerFor } from '../print/locale.ts';
 
 /** Above this many entries a file has lenses only on entries that something uses. */
 const MOST = 2000;

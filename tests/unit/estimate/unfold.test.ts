@@ -48,7 +48,7 @@ describe('unfolding templates', () => {
     ]);
     expect(lines[2]?.from).toEqual({ template: 'clutch', path: ['lines', 1] });
     expect(lines[2]?.line).toMatchObject({ part: 'FL-A' });
-    expect(String((lines[2]?.line as { quantity: unknown }).quantity)).toBe('6');
+    expect(String((lines[2]!.line as { quantity: unknown }).quantity)).toBe('6');
   });
 
   it('follows templates in templates, and leaves out what the job leaves out', () => {

@@ -1,1 +1,0 @@
-export { type Printer, printerFor } from './locale.ts';
