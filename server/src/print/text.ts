@@ -7,7 +7,7 @@ import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import { explain } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
 import { columns, rule, wrapped } from './columns.ts';
-import { type Printer, printerFor } from './money.ts';
+import { type Printer, printerFor } from './locale.ts';
 
 const WIDTH = 78;
 
