@@ -51,6 +51,7 @@ test('an unknown part is an error, with a quick fix that spells it right', async
 
 test('the missing cooler flush is added by its quick fix, and is no longer missing', async () => {
   const editor = await open(JOB);
+  await replace(editor, 'options:', 'chosen: overhaul\n\noptions:');
   await untilCodes(
     editor.document.uri,
     (codes) => codes.filter((one) => one === 'missing-work').length === 2,
