@@ -134,9 +134,12 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
     await screen.press('Shift+End');
     await screen.type('paste');
     await screen.status('nothing missing').waitFor();
+    await screen.openFile('shop.cases.yaml');
     await screen.command('Test: Run All Tests');
     await results.getByText('1/2').waitFor();
-    await screen.page.getByText('The missing work differ').first().waitFor();
+    const peek = screen.page.locator('.test-output-peek');
+    await peek.getByText('Expected result').first().waitFor();
+    await peek.getByText('cooler-flush').first().waitFor();
   });
 
   it('begins a part where a job names one that is not there', async () => {
@@ -148,12 +151,12 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
     await screen.page.locator('.monaco-editor .squiggly-error').first().waitFor();
     await screen.press('ArrowLeft');
     await screen.command('Gearquill: New Part from Here');
-    const id = screen.page.locator('.quick-input-widget input').first();
-    await id.waitFor();
+    const id = screen.page.locator('.quick-input-widget .quick-input-filter input');
+    await screen.page.getByText('New part', { exact: true }).waitFor();
     expect(await id.inputValue()).toBe('TC-A77');
     await screen.press('Enter');
-    await screen.pick('torque', 'torque-converter');
-    await screen.pick('alder', 'alder-4');
+    await screen.pick('torque', 'torque-converter', 'What is it to a rule?');
+    await screen.pick('alder', 'alder-4', 'Which unit family');
     await screen.reads('TC-A77:');
     await screen.reads(/role: torque-converter\n {4}fits: \[alder-4\]/);
   });
@@ -205,9 +208,9 @@ describe.skipIf(typeof editor === 'string')('from an empty folder', () => {
     await screen.status('2 missing').waitFor();
 
     await screen.command('Gearquill: New Job');
-    await screen.page.locator('.quick-input-widget input').first().waitFor();
+    await screen.page.getByText('New job', { exact: true }).waitFor();
     await screen.press('Enter');
-    await screen.pick('alder', 'alder-4');
+    await screen.pick('alder', 'alder-4', 'Which unit family');
     await screen.page.locator('.tab.active[data-resource-name="J-2.job.yaml"]').waitFor();
     await screen.press('Escape');
     await screen.press('Control+End');

@@ -54,9 +54,11 @@ export class Screen {
     await this.pick(title, title);
   }
 
-  /** Types into the open list and takes the first row that has a text. */
-  async pick(typed: string, row: string | RegExp = typed): Promise<void> {
-    await this.page.locator('.quick-input-widget .quick-input-filter input').waitFor();
+  /** Types into the list that is open, or that asks this, and takes the first row that has a text. */
+  async pick(typed: string, row: string | RegExp = typed, asked = ''): Promise<void> {
+    await this.page
+      .locator(`.quick-input-widget .quick-input-filter input[placeholder*="${asked}"]`)
+      .waitFor();
     await this.type(typed);
     await this.row(row).waitFor();
     await this.row(row).click();

@@ -1,0 +1,102 @@
+/** What can be done about a problem, on the sample's coolant job before any work is on paper. */
+import { beforeEach, describe, expect, it } from 'vitest';
+import { isoDate } from '../../../schemas/values/dates.ts';
+import { problemsOf } from '../../../server/src/estimate/problems.ts';
+import { codeActions } from '../../../server/src/features/actions/index.ts';
+import { removeAt, setAt } from '../../../server/src/features/edits.ts';
+import { alarms, openSample } from '../sample/sample.ts';
+
+const { book, estimates } = openSample();
+const file = book.definition('job', 'J-1042')!.facts.file;
+const original = file.source.text();
+const TODAY = isoDate('2026-03-05');
+
+type Edits = ReturnType<typeof removeAt>;
+const apply = (edits: Edits) =>
+  book.edit(
+    file.uri,
+    edits!.map(({ range, newText }) => ({ range, text: newText })),
+  );
+
+beforeEach(() => {
+  book.put(file.uri, original);
+  for (const key of ['records', 'completed', 'authorizations']) apply(removeAt(file, [key]));
+});
+
+function actionsFor(code: string) {
+  const found = problemsOf(estimates, file).find(({ problem }) => problem.code === code)!;
+  return codeActions(estimates, file, file.source.rangeOf(found.piece, found), TODAY);
+}
+
+function take(title: string | RegExp, code: string): void {
+  const action = actionsFor(code).find((one) =>
+    typeof title === 'string' ? one.title === title : title.test(one.title),
+  );
+  expect(action, String(title)).toBeDefined();
+  apply(action!.edit!.changes![file.uri]);
+}
+
+const placeOfPart = (id: string) =>
+  estimates.of(file)!.chosen!.lines.find(({ line }) => 'part' in line && line.part === id)!.path;
+
+describe('code actions', () => {
+  it('add the missing radiator to the option that lacks it, and the job is clean again', () => {
+    apply(removeAt(file, placeOfPart('RAD-7120')));
+    const mend = actionsFor('missing-work').find((one) => one.title.startsWith('Add Radiator'))!;
+    expect([mend.title, mend.isPreferred]).toEqual([
+      'Add Radiator with fluid cooler, Drover (RAD-7120)',
+      true,
+    ]);
+    take(/^Add Radiator with fluid cooler, Drover/, 'missing-work');
+    expect(alarms(estimates, file)).toEqual([]);
+    expect(file.source.text()).toContain('# Try it: put a # before the line of the radiator');
+  });
+
+  it('record that it was declined, to be filled in by whom and why', () => {
+    apply(removeAt(file, placeOfPart('RAD-7120')));
+    take('Record that "Radiator" was declined', 'missing-work');
+    expect(file.source.text()).toMatch(
+      /waivers:\r?\n {2}- role: radiator\r?\n {4}reason:\r?\n {4}by:\r?\n {4}on: 2026-03-05/,
+    );
+  });
+
+  it('add everything that is missing at once', () => {
+    for (const id of ['TC-B6-R', 'FR-B6', 'FL-B6-2']) apply(removeAt(file, placeOfPart(id)));
+    expect(alarms(estimates, file)).toHaveLength(3);
+    take('Add all missing work (3)', 'missing-work');
+    expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('change a mistyped number to the near one', () => {
+    apply(setAt(file, [...placeOfPart('RAD-7120'), 'part'], 'RAD-7121'));
+    take('Change to "RAD-7120"', 'unknown-reference');
+    expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('write a quantity in another unit', () => {
+    const spot = file.spotOf(['vehicle', 'odometer'])!;
+    const at = file.source.positionOf(spot.piece, spot.start);
+    const titles = codeActions(estimates, file, { start: at, end: at }, TODAY).map((one) => one.title);
+    expect(titles.some((title) => /^Write as \d[\d.]* km/.test(title))).toBe(true);
+  });
+
+  it('make a template of whole lines', () => {
+    const [from, to] = [1, 2].map((i) => {
+      const spot = file.spotOf(['lines', i])!;
+      return file.source.positionOf(spot.piece, spot.start);
+    });
+    const range = { start: { line: from!.line, character: 0 }, end: { line: to!.line, character: 40 } };
+    const action = codeActions(estimates, file, range, TODAY).find((one) =>
+      one.title.startsWith('Make a template'),
+    )!;
+    expect(action.title).toBe('Make a template of these 2 lines');
+    expect(JSON.stringify(action.edit)).toContain(
+      '- operation: test-glycol\\n    for: coolant-in-fluid\\n  - operation: measure-tires',
+    );
+  });
+
+  it('offer nothing where nothing is wrong', () => {
+    const start = { line: 0, character: 0 };
+    expect(codeActions(estimates, file, { start, end: start }, TODAY)).toEqual([]);
+  });
+});
