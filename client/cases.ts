@@ -2,10 +2,12 @@
 import * as vscode from 'vscode';
 import type { CaseOutcome } from '../server/src/features/client/cases-view.ts';
 import { toRange } from './convert.ts';
+import { isCases } from './languages.ts';
 import { once } from './once.ts';
 import type { Server } from './server.ts';
 
 const CASES = '**/*.cases.yaml';
+const PAUSE = 300;
 
 export function testExplorer(server: Server): vscode.Disposable {
   const controller = vscode.tests.createTestController('gearquill.cases', vscode.l10n.t('Shop book cases'));
@@ -23,7 +25,7 @@ export function testExplorer(server: Server): vscode.Disposable {
       }),
     );
     controller.items.replace(items.toSorted((a, b) => a.label.localeCompare(b.label)));
-  });
+  }, PAUSE);
 
   const listCases = async (file: vscode.TestItem) => {
     const cases = (await server.ask('gearquill/cases', { uri: file.id })) ?? [];
@@ -76,14 +78,18 @@ export function testExplorer(server: Server): vscode.Disposable {
   list();
   const runWatched = once(async () => {
     for (const request of watched) await run(request);
-  });
+  }, PAUSE);
+  const files = vscode.workspace.createFileSystemWatcher(CASES);
   return vscode.Disposable.from(
     controller,
     profile,
-    server.onChanged(() => {
-      list();
-      runWatched();
-    }),
+    files,
+    files.onDidCreate(list),
+    files.onDidChange(list),
+    files.onDidDelete(list),
+    vscode.workspace.onDidChangeTextDocument(({ document }) => isCases(document) && list()),
+    server.onStateChanged(list),
+    server.onChanged(runWatched),
   );
 }
 

@@ -26,6 +26,10 @@ export function isJob(document: vscode.TextDocument | undefined): document is vs
   return document?.languageId === `${LANGUAGE}job`;
 }
 
+export function isCases(document: vscode.TextDocument): boolean {
+  return document.languageId === `${LANGUAGE}cases`;
+}
+
 const KIND_LINE = /^kind:[ \t]*["']?([A-Za-z-]+)["']?[ \t]*(?:#.*)?$/m;
 
 /**

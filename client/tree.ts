@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { BookNode } from '../server/src/features/client/book-tree.ts';
 import { openPlace } from './convert.ts';
+import { once } from './once.ts';
 import type { Server } from './server.ts';
 
 const ICONS: Partial<Record<BookNode['icon'], string>> = {
@@ -32,11 +33,7 @@ export function bookTree(server: Server): vscode.Disposable {
     treeDataProvider: provider,
     showCollapseAll: true,
   });
-  let waiting: ReturnType<typeof setTimeout> | undefined;
-  const refresh = () => {
-    clearTimeout(waiting);
-    waiting = setTimeout(() => view.visible && changed.fire(), PAUSE);
-  };
+  const refresh = once(async () => view.visible && changed.fire(), PAUSE);
   return vscode.Disposable.from(
     changed,
     view,
@@ -44,7 +41,6 @@ export function bookTree(server: Server): vscode.Disposable {
     server.onStateChanged(refresh),
     view.onDidChangeVisibility(refresh),
     vscode.commands.registerCommand('gearquill.openNode', ({ place }: BookNode) => place && openPlace(place)),
-    { dispose: () => clearTimeout(waiting) },
   );
 }
 

@@ -12,6 +12,7 @@ import { pageHtml } from './page.ts';
 import { words } from './words.ts';
 
 const TYPE = 'gearquill.preview';
+const PAUSE = 250;
 
 export function preview(context: vscode.ExtensionContext, server: Server): vscode.Disposable {
   const folder = vscode.Uri.joinPath(context.extensionUri, 'dist/preview');
@@ -97,7 +98,7 @@ class Preview implements vscode.Disposable {
     this.#offerFixes();
   }
 
-  /** Ways to mend follow a moment after the numbers. */
+  /** Ways to mend follow the numbers, when typing pauses. */
   readonly #offerFixes = once(async () => {
     const view = this.#view;
     if (!view) return;
@@ -111,7 +112,7 @@ class Preview implements vscode.Disposable {
       all: all?.title,
       fixes: fixes.map((actions) => actions.map((one) => one.title)),
     });
-  });
+  }, PAUSE);
 
   /** Asked for anew, because the text may have changed since they were offered. */
   async #fix(title: string, missing: number | undefined): Promise<void> {

@@ -69,6 +69,8 @@ export async function startWorkbench(options: WorkbenchOptions): Promise<Workben
     ],
     { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...env } },
   );
+  const end = () => child.kill();
+  process.once('exit', end);
   await listening(child);
   return {
     port,
@@ -78,7 +80,10 @@ export async function startWorkbench(options: WorkbenchOptions): Promise<Workben
       if (payload) url.searchParams.set('payload', JSON.stringify(payload));
       return url.href;
     },
-    stop: () => stopped(child),
+    stop: () => {
+      process.off('exit', end);
+      return stopped(child);
+    },
   };
 }
 

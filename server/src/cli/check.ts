@@ -54,17 +54,17 @@ export function reports(opened: Opened): Report[] {
   );
 }
 
+/** Hints are for the one who is writing; here they are only counted. */
 export function reportText(found: readonly Report[], files: number): string {
-  const lines = found.map(
-    (one) => `${one.file}:${one.line}:${one.column}: ${one.severity}: ${one.message} [${one.code}]`,
-  );
-  const count = (severity: Severity) => found.filter((one) => one.severity === severity).length;
-  const [errors, warnings] = [count('error'), count('warning')];
-  const notes = found.length - errors - warnings;
-  lines.push(
-    `${plural(files, 'file')} checked: ${plural(errors, 'error')}, ${plural(warnings, 'warning')}${notes > 0 ? `, ${plural(notes, 'note')}` : ''}.`,
-  );
-  return lines.join('\n');
+  const lines = found
+    .filter((one) => one.severity !== 'hint')
+    .map((one) => `${one.file}:${one.line}:${one.column}: ${one.severity}: ${one.message} [${one.code}]`);
+  const count = (severity: Severity, word: string = severity) => {
+    const number = found.filter((one) => one.severity === severity).length;
+    return number === 0 && word !== 'error' && word !== 'warning' ? [] : [plural(number, word)];
+  };
+  const counts = [...count('error'), ...count('warning'), ...count('information', 'note'), ...count('hint')];
+  return [...lines, `${plural(files, 'file')} checked: ${counts.join(', ')}.`].join('\n');
 }
 
 function plural(count: number, word: string): string {
