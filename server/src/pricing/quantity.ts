@@ -46,7 +46,7 @@ export function typedQuantity(
       'error',
       'fractional-quantity',
       place,
-      `${part.name} is sold by the ${unit.id}: ${value} cannot be sold. Write ${roundUpTo(value, ONE)}.`,
+      `${part.name} is sold by the ${spoken(unit.id)}: ${value} cannot be sold. Write ${roundUpTo(value, ONE)}.`,
       { data: { quantity: roundUpTo(value, ONE).toString() } },
     );
   }
@@ -81,7 +81,7 @@ export function fillQuantity(context: Context, part: Part, line: FillLine, path:
       'error',
       'fluid-not-by-volume',
       [...path, 'part'],
-      `${part.name} is sold by the ${unit.id}, so a fill cannot be counted. Give it a selling unit such as quart or liter.`,
+      `${part.name} is sold by the ${spoken(unit.id)}, so a fill cannot be counted. Give it a selling unit such as quart or liter.`,
     );
     return undefined;
   }
@@ -146,4 +146,9 @@ function unknownCapacity(context: Context, capacity: keyof typeof CAPACITIES, pa
     { related: [{ kind: 'unit', id: context.sale.unit!, message: 'Its capacities.' }] },
   );
   return undefined;
+}
+
+/** `each` is what stands in a file; nobody says it so. */
+function spoken(unit: string): string {
+  return unit === 'each' ? 'piece' : unit;
 }

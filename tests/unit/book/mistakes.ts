@@ -352,7 +352,7 @@ export const MISTAKES: readonly Mistake[] = [
   job(
     'a part and a half',
     ticket('lines:\n  - { part: PUMP-1, quantity: 1.5 }\n'),
-    'fractional-quantity: Pump is sold by the each: 1.5 cannot be sold. Write 2.',
+    'fractional-quantity: Pump is sold by the piece: 1.5 cannot be sold. Write 2.',
   ),
 
   // dates of prices

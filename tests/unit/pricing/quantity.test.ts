@@ -83,7 +83,7 @@ describe('fluid by capacity', () => {
 test('half an each is an error, half a foot is not; a whole pack is not broken', () => {
   const half = sell('[{part: SOL, quantity: 1.5}]');
   expect(message(half, 'fractional-quantity')).toBe(
-    'Solenoid is sold by the each: 1.5 cannot be sold. Write 2.',
+    'Solenoid is sold by the piece: 1.5 cannot be sold. Write 2.',
   );
   expect(half.problems[0]).toMatchObject({ path: ['lines', 0, 'quantity'], data: { quantity: '2' } });
   expect(codes(sell('[{part: HOSE, quantity: 2.5}]'))).toEqual([]);
