@@ -55,10 +55,9 @@ export class Screen {
   }
 
   /** Types into the list that is open, or that asks this, and takes the first row that has a text. */
-  async pick(typed: string, row: string | RegExp = typed, asked = ''): Promise<void> {
-    await this.page
-      .locator(`.quick-input-widget .quick-input-filter input[placeholder*="${asked}"]`)
-      .waitFor();
+  async pick(typed: string, row: string | RegExp = typed, asked?: string): Promise<void> {
+    const input = this.page.locator('.quick-input-widget .quick-input-filter input');
+    await (asked === undefined ? input : this.page.getByPlaceholder(asked)).waitFor();
     await this.type(typed);
     await this.row(row).waitFor();
     await this.row(row).click();
