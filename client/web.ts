@@ -7,9 +7,14 @@ import { activateWith } from './activate.ts';
 declare const Worker: new (script: string) => Worker;
 
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
-  const script = vscode.Uri.joinPath(context.extensionUri, 'dist/web/server.js');
-  await activateWith(context, 'client', (options) => {
-    const worker = new Worker(script.toString(true));
-    return new LanguageClient('gearquill', 'Gearquill', worker, options);
-  });
+  // Read rather than named: a page may not start workers from where the extension lies.
+  const script = await vscode.workspace.fs.readFile(
+    vscode.Uri.joinPath(context.extensionUri, 'dist/web/server.js'),
+  );
+  const address = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
+  await activateWith(
+    context,
+    'client',
+    (options) => new LanguageClient('gearquill', 'Gearquill', async () => new Worker(address), options),
+  );
 }

@@ -32,13 +32,10 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
     await screen.close();
   });
 
-  it('shows the total of each option and what is missing in the status bar', async () => {
+  it('shows totals and what is missing in the status bar, and lists problems', async () => {
     expect(await screen.status('2 missing').textContent()).toMatch(
       /Your Shop: \$2,833\.72 \| \$4,230\.87, 2 missing/,
     );
-  });
-
-  it('lists problems', async () => {
     await screen.press('Control+Shift+m');
     await screen.page
       .locator('.markers-panel .monaco-list-row', { hasText: 'Cooler flush is required' })
@@ -137,9 +134,10 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
     await screen.openFile('shop.cases.yaml');
     await screen.command('Test: Run All Tests');
     await results.getByText('1/2').waitFor();
-    const peek = screen.page.locator('.test-output-peek');
-    await peek.getByText('Expected result').first().waitFor();
-    await peek.getByText('cooler-flush').first().waitFor();
+    await screen.page.getByText('none != cooler-flush, flow-test').first().click();
+    const diff = screen.page.locator('.test-output-peek .monaco-diff-editor').first();
+    await diff.locator('.original .view-line', { hasText: 'cooler-flush' }).waitFor();
+    await diff.locator('.modified .view-line', { hasText: 'none' }).waitFor();
   });
 
   it('begins a part where a job names one that is not there', async () => {
@@ -203,7 +201,9 @@ describe.skipIf(typeof editor === 'string')('from an empty folder', () => {
     await screen.command('Gearquill: Get Started');
     await screen.page.getByText('From an empty folder to a priced job').first().waitFor();
     await screen.page.locator('.step-title', { hasText: 'Write a small shop book' }).click();
-    await screen.page.locator('.getting-started-step button', { hasText: 'Write a Small Shop Book' }).click();
+    await screen.page
+      .locator('.getting-started-step.expanded .monaco-button', { hasText: 'Write a Small Shop Book' })
+      .click();
     await screen.page.locator(`.tab.active[data-resource-name="${JOB}"]`).waitFor();
     await screen.status('2 missing').waitFor();
 
@@ -236,6 +236,27 @@ describe.skipIf(typeof editor === 'string')('in restricted mode', () => {
     await screen.status('Restricted Mode').waitFor();
     await screen.openFile(JOB);
     await screen.status('2 missing').waitFor();
+    await screen.close();
+  });
+});
+
+describe.skipIf(typeof editor === 'string')('in the browser alone', () => {
+  let bench: Bench;
+  beforeAll(async () => {
+    if (typeof editor === 'string') return;
+    bench = await Bench.start(editor, {
+      settings: { 'remote.extensionKind': { 'gearquill.gearquill': ['web'] } },
+    });
+  });
+  afterAll(() => bench?.stop());
+
+  it('checks and prices in a worker of the page, without a process beside it', async () => {
+    const screen = await bench.open(bench.folder());
+    await screen.openFile(JOB);
+    await screen.status('2 missing').waitFor();
+    expect(() => serverProcess(bench.data)).toThrow();
+    await screen.chord('Control+k v');
+    await screen.preview().getByRole('heading', { name: 'What is missing (4)' }).waitFor();
     await screen.close();
   });
 });

@@ -24,7 +24,8 @@ export class Screen {
     const page = await browser.newPage({ viewport: size });
     page.setDefaultTimeout(WITHIN);
     await page.goto(workbench.address(folder));
-    await page.locator('.monaco-workbench .part.statusbar').waitFor();
+    // The extension has an icon of its own; before it is there, the workbench does not know its commands.
+    await page.locator('.activitybar').getByRole('tab', { name: 'Gearquill' }).waitFor();
     return new Screen(page);
   }
 

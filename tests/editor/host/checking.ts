@@ -56,7 +56,7 @@ test('the missing cooler flush is added by its quick fix, and is no longer missi
     editor.document.uri,
     (codes) => codes.filter((one) => one === 'missing-work').length === 2,
   );
-  const at = inside(editor.document, 'metal-in-pan');
+  const at = inside(editor.document, '\n  metal-in-pan');
   const add = await eventually(async () => {
     const actions: vscode.CodeAction[] = await vscode.commands.executeCommand(
       'vscode.executeCodeActionProvider',
