@@ -3,6 +3,7 @@ import type {
   CallHierarchyIncomingCall,
   CallHierarchyItem,
   CodeAction,
+  CodeLens,
   CompletionList,
   Diagnostic,
   DocumentDiagnosticReport,
@@ -113,8 +114,13 @@ describe.each<Transport>(['inside', 'stdio', 'ipc'])('a conversation over %s', (
       context: { diagnostics: [] },
     });
     const hints = await client.about<InlayHint[]>('textDocument/inlayHint', JOB, { range: ALL });
-    if (hints[0]) await client.ask('inlayHint/resolve', hints[0]);
+    const hint = await client.ask<InlayHint>('inlayHint/resolve', hints[0]!);
+    expect(hint.tooltip).toBeDefined();
     await client.about('textDocument/codeLens', JOB);
+    const lenses = await client.about<CodeLens[]>('textDocument/codeLens', 'roles.rules.yaml');
+    const rule = lenses.find((one) => one.command === undefined)!;
+    const told = await client.ask<CodeLens>('codeLens/resolve', rule);
+    expect(told.command?.title).toBe('no case covers it');
 
     const ids: { uri: string; value: string }[] = [];
     await client.ask('workspace/diagnostic', { previousResultIds: ids });

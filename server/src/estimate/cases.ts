@@ -10,6 +10,7 @@ import type { Requirement } from '../work/model.ts';
 import type { BookCatalog } from './catalog.ts';
 import { estimate, type JobEstimate, type OptionEstimate } from './estimate.ts';
 import type { Estimates } from './estimates.ts';
+import type { Watch } from './watch.ts';
 
 export interface Mismatch {
   /** Inside the case: `['expect', 'missing']`. */
@@ -31,6 +32,11 @@ export interface CaseResult {
 /** A case without dates is priced by the newest prices. */
 const LATEST = '9999-12-31' as IsoDate;
 
+/** Every case of the book. */
+export function* runAllCases(estimates: Estimates): IterableIterator<CaseResult> {
+  for (const file of estimates.book.filesOf('cases')) yield* runCases(estimates, file);
+}
+
 export function* runCases(estimates: Estimates, file: BookFile): IterableIterator<CaseResult> {
   for (const facts of file.facts()) {
     for (const part of facts.parts) {
@@ -41,11 +47,21 @@ export function* runCases(estimates: Estimates, file: BookFile): IterableIterato
   }
 }
 
-function runCase(estimates: Estimates, file: BookFile, one: Case): Pick<CaseResult, 'mismatches' | 'rules'> {
-  const base = one.job === undefined ? undefined : estimates.book.definition('job', one.job)?.facts.file;
+type Run = Pick<CaseResult, 'mismatches' | 'rules'>;
+
+function runCase(estimates: Estimates, file: BookFile, one: Case): Run {
+  return estimates.keep(one, (watch) => runAnew(estimates, file, one, watch));
+}
+
+function runAnew(estimates: Estimates, file: BookFile, one: Case, watch: Watch): Run {
+  const { book } = estimates;
+  const id = one.job;
+  const base =
+    id === undefined ? undefined : watch.note('base', () => book.definition('job', id)?.facts.file);
   const uri = base?.uri ?? file.uri;
-  const catalog = estimates.catalogFor(uri);
-  const shop = estimates.book.shopOf(uri)?.shop;
+  const catalog = estimates.catalogFor(uri, watch);
+  const shop = watch.note('shop', () => book.shopOf(uri)?.shop);
+  watch.note('job', () => base?.value);
   const job = { opened: LATEST, ...base?.value, ...one.given } as Job;
   const gone = new Set(one['without-records']);
   const made = estimate(
@@ -53,7 +69,7 @@ function runCase(estimates: Estimates, file: BookFile, one: Case): Pick<CaseResu
     () => [],
     catalog,
     shop ?? { kind: 'shop' },
-    estimates.lawOf(shop),
+    estimates.lawOf(shop, watch),
     // A case that is not made from a job of the book has no papers to look at.
     { keeps: without(new Set(one.without), catalog), onPaper: base !== undefined },
   );

@@ -9,16 +9,16 @@ import { estimateJob, type JobEstimate } from './estimate.ts';
 import { Watch } from './watch.ts';
 
 interface Kept {
-  readonly made: JobEstimate;
+  readonly made: unknown;
   readonly watch: Watch;
-  readonly version: number;
+  version: number;
 }
 
 export class Estimates {
   readonly book: Book;
   readonly shared: Shared;
   readonly bookProblems: BookProblems;
-  readonly #kept = new WeakMap<BookFile, { -readonly [K in keyof Kept]: Kept[K] }>();
+  readonly #kept = new WeakMap<object, Kept>();
 
   constructor(book: Book) {
     this.book = book;
@@ -30,30 +30,36 @@ export class Estimates {
   /** The estimate of a job file; undefined for other files. */
   of(file: BookFile): JobEstimate | undefined {
     if (file.kind?.kind !== 'job') return undefined;
-    const kept = this.#kept.get(file);
+    return this.keep(file, (watch) => {
+      const catalog = this.catalogFor(file.uri, watch);
+      watch.note('job', () => file.value);
+      const shop = watch.note('shop', () => this.book.shopOf(file.uri)?.shop);
+      return estimateJob(file, catalog, shop, this.lawOf(shop, watch));
+    });
+  }
+
+  /** What was made for `key` before, as long as every look-up that it noted gives the same again. */
+  keep<T>(key: object, make: (watch: Watch) => T): T {
+    const kept = this.#kept.get(key);
     if (kept && (kept.version === this.book.version || kept.watch.holds())) {
       kept.version = this.book.version;
-      return kept.made;
+      return kept.made as T;
     }
     const watch = new Watch();
-    const catalog = bookCatalog(this.book, this.shared, file.uri, watch);
-    watch.note('job', () => file.value);
-    const shop = watch.note('shop', () => this.book.shopOf(file.uri)?.shop);
-    const law = shop?.jurisdiction;
-    const read = law && watch.note(`jurisdiction\n${law}`, () => this.book.value('jurisdiction', law));
-    const made = estimateJob(file, catalog, shop, lawFrom(read));
-    this.#kept.set(file, { made, watch, version: this.book.version });
+    const made = make(watch);
+    this.#kept.set(key, { made, watch, version: this.book.version });
     return made;
   }
 
   /** The rules of the place that a shop is in. */
-  lawOf(shop: Shop | undefined): Jurisdiction | undefined {
-    return lawFrom(shop?.jurisdiction && this.book.value('jurisdiction', shop.jurisdiction));
+  lawOf(shop: Shop | undefined, watch = new Watch()): Jurisdiction | undefined {
+    const law = shop?.jurisdiction;
+    return lawFrom(law && watch.note(`jurisdiction\n${law}`, () => this.book.value('jurisdiction', law)));
   }
 
-  /** A catalog for a file that asks outside an estimate (a case, a hover). */
-  catalogFor(uri: string): BookCatalog {
-    return bookCatalog(this.book, this.shared, uri, new Watch());
+  /** The book for a file that asks. */
+  catalogFor(uri: string, watch = new Watch()): BookCatalog {
+    return bookCatalog(this.book, this.shared, uri, watch);
   }
 }
 

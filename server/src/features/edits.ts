@@ -34,8 +34,7 @@ export function addItems(file: BookFile, path: Path, values: readonly Plain[]): 
   if (path.length === 1 && !found) return addTop(file, String(path[0]), [...values]);
   const parent = path.slice(0, -1);
   const name = String(path.at(-1));
-  const above = path.length > 1 ? file.entryAt(parent) : undefined;
-  const holder = above && nodeBelow(above.value, above.rest);
+  const holder = path.length > 1 ? nodeAt(file, parent) : undefined;
   if (holder?.type === 'map' && !pairOf(holder, name)) return addPair(file, parent, name, [...values]);
   return joined(
     values.map((value) => within(file, path, (text, root, at) => insertItem(text, root, at, value))),
@@ -89,6 +88,12 @@ function within(
 /** The path from the root of the piece: an entry's piece begins with its id, a file that is not split with its sections. */
 function rootPath(piece: Piece, path: Path, rest: Path): Path {
   return piece.kind === 'entry' ? [piece.key, ...rest] : path;
+}
+
+/** What is written at a place of the file. */
+export function nodeAt(file: BookFile, path: Path): Node | undefined {
+  const found = file.entryAt(path);
+  return found && nodeBelow(found.value, found.rest);
 }
 
 function nodeBelow(node: Node, path: Path): Node | undefined {

@@ -2,7 +2,7 @@
  * What a hover shows, before it is Markdown or plain text. Every text in here may come from a file and is escaped;
  * only texts marked `ours` are written by this program and may hold Markdown.
  */
-import type { MarkupContent } from 'vscode-languageserver-types';
+import type { Location, MarkupContent } from 'vscode-languageserver-types';
 
 export type Block =
   | { readonly is: 'title'; readonly text: string; readonly id?: string | undefined }
@@ -10,11 +10,14 @@ export type Block =
   /** Label and value, one a line; rows without a value are left out. */
   | { readonly is: 'facts'; readonly rows: readonly (readonly [string, string | undefined])[] }
   | { readonly is: 'list'; readonly items: readonly string[] }
-  | { readonly is: 'table'; readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] }
+  | { readonly is: 'table'; readonly head: readonly string[]; readonly rows: readonly (readonly Cell[])[] }
   /** Lines whose indentation matters. */
   | { readonly is: 'lines'; readonly lines: readonly string[] }
   | { readonly is: 'picture'; readonly uri: string; readonly text: string }
   | { readonly is: 'rule' };
+
+/** A text, or one that leads to where it is written; `lead` stands before it. */
+export type Cell = string | { readonly lead: string; readonly text: string; readonly at: Location };
 
 /** Longer texts are cut: a hover is read at a glance. */
 const MOST = 1200;
@@ -40,12 +43,12 @@ function asMarkdown(block: Block): string {
       return block.items.map((item) => `- ${escaped(oneLine(item))}`).join('\n');
     case 'table':
       return [block.head, block.head.map(() => '---'), ...block.rows]
-        .map((row, i) => `| ${row.map((cell) => (i === 1 ? cell : escaped(oneLine(cell)))).join(' | ')} |`)
+        .map((row, i) => `| ${row.map((cell) => (i === 1 ? cell : cellMarkdown(cell))).join(' | ')} |`)
         .join('\n');
     case 'lines':
       return fenced(block.lines);
     case 'picture':
-      return `![${escaped(oneLine(block.text))}](<${block.uri.replace(/[<>\s\\]/g, encodeURIComponent)}>)`;
+      return `![${escaped(oneLine(block.text))}](<${address(block.uri)}>)`;
     case 'rule':
       return '---';
   }
@@ -64,7 +67,7 @@ function asPlain(block: Block): string {
     case 'list':
       return block.items.map((item) => `- ${oneLine(item)}`).join('\n');
     case 'table':
-      return columns([block.head, ...block.rows]).join('\n');
+      return columns([block.head, ...block.rows.map((row) => row.map(textOf))]).join('\n');
     case 'lines':
       return block.lines.join('\n');
     case 'picture':
@@ -72,6 +75,23 @@ function asPlain(block: Block): string {
     case 'rule':
       return '';
   }
+}
+
+function textOf(cell: Cell): string {
+  return typeof cell === 'string' ? cell : cell.lead + cell.text;
+}
+
+/** A place in a file as editors follow it from a hover: `#L12,3`, counted from one. */
+function cellMarkdown(cell: Cell): string {
+  if (typeof cell === 'string') return escaped(oneLine(cell));
+  const { lead, text, at } = cell;
+  const { uri, range } = at;
+  return `${lead}[${escaped(oneLine(text))}](<${address(uri)}#L${range.start.line + 1},${range.start.character + 1}>)`;
+}
+
+/** What would end a Markdown link is written as its code. */
+function address(uri: string): string {
+  return uri.replace(/[<>\s\\|]/g, encodeURIComponent);
 }
 
 function given(rows: readonly (readonly [string, string | undefined])[]): (readonly [string, string])[] {

@@ -61,7 +61,7 @@ function priceBlocks(view: View, id: string): Block[] {
   const { amounts, problems } = view.pricer.part(id);
   const wrong = problems.find((problem) => problem.code === 'price-missing');
   return [
-    ...treeTable(amounts, view.printer),
+    ...treeTable(amounts, view.printer, view.whereIs),
     ...(wrong ? [{ is: 'text', text: wrong.message } as const] : []),
   ];
 }

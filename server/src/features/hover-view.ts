@@ -6,10 +6,13 @@ import type { Decimal } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
 import { isInside, resolve } from '../book/paths.ts';
 import type { Estimates } from '../estimate/estimates.ts';
+import type { Source } from '../pricing/amount.ts';
 import { type Printer, printerFor } from '../print/locale.ts';
 import { detailsOf } from './completion-details.ts';
 import type { Block } from './hover-blocks.ts';
 import { Pricer, pricingDay } from './hover-price.ts';
+import { sourceLocation } from './spot.ts';
+import { usesText } from './uses.ts';
 
 export class View {
   readonly estimates: Estimates;
@@ -28,6 +31,9 @@ export class View {
     this.pricer = new Pricer(estimates, file, pricingDay(file, today), unit);
     this.printer = printerFor({ policy: this.pricer.policy });
   }
+
+  /** Where a figure is written. */
+  readonly whereIs = (source: Source | undefined) => sourceLocation(this.book, this.file, source);
 
   get book() {
     return this.estimates.book;
@@ -80,19 +86,10 @@ const USEFUL: readonly RefKind[] = [
 
 /** `Used by 3 jobs, 1 template.` */
 export function usedBy({ book }: View, kind: RefKind, id: string): Block[] {
-  const files = new Map<string, Set<BookFile>>();
-  for (const { file, piece } of book.registry.users(kind, id)) {
-    if (piece.key === id) continue;
-    const word = file.kind?.kind ?? '';
-    files.set(word, (files.get(word) ?? new Set()).add(file));
-  }
+  const users = usesText(book, kind, id);
   const ours = (text: string): Block[] => [{ is: 'text', text, ours: true }];
-  if (files.size === 0) return USEFUL.includes(kind) ? ours('Nothing in the book names it yet.') : [];
-  const counts = [...files].map(([word, { size }]) => {
-    const things = word === 'job' || word === 'template' ? word : `${word} file`;
-    return `${size} ${things}${size === 1 ? '' : 's'}`;
-  });
-  return ours(`Used by ${counts.join(', ')}.`);
+  if (users !== '') return ours(`Used by ${users}.`);
+  return USEFUL.includes(kind) ? ours('Nothing in the book names it yet.') : [];
 }
 
 /** A picture as it is named in a file; nothing when its file is not there. */

@@ -175,7 +175,7 @@ function totalBlocks(view: View, { levels }: Place): Block[] {
   const leads = line.meant instanceof z.ZodObject && leadOf(line.meant) === level.pair?.key.text;
   const amounts = amountsAt(estimate, level.path);
   const shown = amounts.length === 0 && leads ? amountsAt(estimate, line.path) : amounts;
-  const table = treeTable(shown, view.printer);
+  const table = treeTable(shown, view.printer, view.whereIs);
   return table.length > 0 ? [...table, { is: 'rule' }] : [];
 }
 

@@ -1,13 +1,16 @@
 /** Totals at the ends of lines and beside the heads of sections, in job files. */
-import type { InlayHint, Position, Range } from 'vscode-languageserver-types';
+import type { InlayHint, InlayHintLabelPart, Location, Position, Range } from 'vscode-languageserver-types';
 import type { Path } from '../../../schemas/problem.ts';
 import { type Decimal, sum } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import type { Estimates } from '../estimate/estimates.ts';
-import { type Amount, explain } from '../pricing/amount.ts';
+import type { Amount } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
 import { type Printer, printerFor } from '../print/locale.ts';
+import { shown } from './hover-blocks.ts';
+import { treeTable } from './hover-tree.ts';
+import { sourceLocation } from './spot.ts';
 
 /** What a hint is of; its tree is shown when it is asked for. */
 interface HintData {
@@ -23,19 +26,43 @@ export function inlayHints(estimates: Estimates, file: BookFile, range: Range): 
   for (const [path, label] of labels(estimate, printer)) {
     const position = endOf(file, path);
     if (!position || position.line < range.start.line || position.line > range.end.line) continue;
-    hints.push({ position, label, paddingLeft: true, data: { uri: file.uri, path } satisfies HintData });
+    hints.push({
+      position,
+      label: [{ value: label }],
+      paddingLeft: true,
+      data: { uri: file.uri, path } satisfies HintData,
+    });
   }
   return hints;
 }
 
-/** Adds the tree of the number as a tooltip. */
+/** Adds the tree of the number as a tooltip, and the way to what a line is priced by. */
 export function resolveInlayHint(estimates: Estimates, file: BookFile, hint: InlayHint): InlayHint {
   const estimate = estimates.of(file);
   const { path } = hint.data as HintData;
   const amounts = estimate ? amountsAt(estimate, path) : [];
   if (amounts.length === 0) return hint;
-  const tree = amounts.flatMap((amount) => explain(amount)).join('\n');
-  return { ...hint, tooltip: { kind: 'markdown', value: `\`\`\`text\n${tree}\n\`\`\`` } };
+  const whereIs = (source: Amount['source']) => sourceLocation(estimates.book, file, source);
+  const location = path.includes('lines') ? firstElsewhere(amounts, path, whereIs) : undefined;
+  return {
+    ...hint,
+    label: (hint.label as InlayHintLabelPart[]).map((part) => (location ? { ...part, location } : part)),
+    tooltip: shown(treeTable(amounts, printerFor(estimate!), whereIs), true),
+  };
+}
+
+/** The first figure in the tree of a line that is not written in the line: of its part, its operation, the lock. */
+function firstElsewhere(
+  amounts: readonly Amount[],
+  line: Path,
+  whereIs: (source: Amount['source']) => Location | undefined,
+): Location | undefined {
+  for (const { source, of } of amounts) {
+    const own = source && 'path' in source && line.every((step, i) => step === source.path[i]);
+    const found = (own ? undefined : whereIs(source)) ?? firstElsewhere(of, line, whereIs);
+    if (found) return found;
+  }
+  return undefined;
 }
 
 /** The amounts that stand behind a place of the job: a line's, a section's, an option's total. */

@@ -1,16 +1,23 @@
 /** A line of facts above an entry: an option's total and what it lacks, who uses a part, which cases cover a rule. */
-import type { CodeLens } from 'vscode-languageserver-types';
+import type { CodeLens, Command, Range } from 'vscode-languageserver-types';
 import type { RefKind } from '../../../schemas/declare.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import type { BookFile } from '../book/file.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import { printerFor } from '../print/locale.ts';
+import { rangeOf } from './spot.ts';
+import { usesText } from './uses.ts';
 
 /** Above this many entries a file has lenses only on entries that something uses. */
 const MOST = 2000;
 
 /** The command of the client that shows references; the facts are text, so other clients may leave it out. */
 export const SHOW_USES = 'gearquill.showUses';
+
+interface Uses {
+  readonly kind: RefKind;
+  readonly id: string;
+}
 
 const COUNTED: readonly RefKind[] = [
   'part',
@@ -43,7 +50,7 @@ function jobLenses(estimates: Estimates, file: BookFile): CodeLens[] {
       missing === 0 ? 'nothing missing' : `${missing} missing`,
       ...(option === estimate.chosen && option.id !== undefined ? ['chosen'] : []),
     ];
-    const lens = at(file, option.id === undefined ? ['unit'] : option.path, facts.join(' · '));
+    const lens = at(file, option.id === undefined ? ['unit'] : option.path, facts);
     return lens ? [lens] : [];
   });
 }
@@ -55,56 +62,53 @@ function entryLenses({ book }: Estimates, file: BookFile): CodeLens[] {
       if (lenses.length >= MOST) return lenses;
       if (definition.local || definition.shared || definition.row !== undefined) continue;
       if (!COUNTED.includes(definition.kind)) continue;
-      const users = book.registry.users(definition.kind, definition.id);
-      if (users.size === 0) continue;
-      const files = new Map<string, Set<BookFile>>();
-      for (const user of users) {
-        if (user === facts) continue;
-        const kind = user.file.kind?.kind ?? '';
-        files.set(kind, (files.get(kind) ?? new Set()).add(user.file));
-      }
-      const text = usedBy(files);
+      const uses = usesText(book, definition.kind, definition.id);
+      // How many cases a rule holds in takes running them: it is told when the lens is looked at.
+      if (uses === '' && definition.kind !== 'rule') continue;
       const part = facts.parts.find((one) => one.key === definition.id);
       const path: Path = part?.section !== undefined ? [part.section, definition.id] : ['id'];
-      const lens = text && at(file, path, text, { kind: definition.kind, id: definition.id });
-      if (lens) lenses.push(lens);
+      const entry = { kind: definition.kind, id: definition.id };
+      const lens = at(file, path, usedBy(uses), entry);
+      if (!lens) continue;
+      lenses.push(
+        entry.kind === 'rule' ? { range: lens.range, data: { uri: file.uri, rule: entry.id } } : lens,
+      );
     }
   }
   return lenses;
 }
 
-function usedBy(files: ReadonlyMap<string, ReadonlySet<BookFile>>): string {
-  const count = (kind: string, word: string) => {
-    const number = files.get(kind)?.size ?? 0;
-    return number === 0 ? [] : [`${number} ${word}${number === 1 ? '' : 's'}`];
-  };
-  const covered = files.get('cases')?.size ?? 0;
-  const users = [
-    ...count('job', 'job'),
-    ...count('template', 'template'),
-    ...count('rules', 'rule file'),
-    ...count('parts', 'parts file'),
-    ...count('labor', 'labor file'),
-  ];
-  return [
-    ...(users.length > 0 ? [`used by ${users.join(', ')}`] : []),
-    ...(covered > 0 ? [`in ${covered} cases file${covered === 1 ? '' : 's'}`] : []),
-  ].join(' · ');
+const usedBy = (uses: string) => (uses === '' ? [] : [`used by ${uses}`]);
+
+/** What a lens on a rule is of. */
+export interface RuleLens {
+  readonly uri: string;
+  readonly rule: string;
 }
 
-function at(
+/** `cases`: how many of the shop's cases each rule holds in. */
+export function resolveRuleLens(
+  { book }: Estimates,
   file: BookFile,
-  path: Path,
-  title: string,
-  uses?: { kind: RefKind; id: string },
-): CodeLens | undefined {
-  const spot = file.spotOf(path, true);
-  if (!spot) return undefined;
-  const range = file.source.rangeOf(spot.piece, spot);
-  return {
-    range,
-    command: uses
-      ? { title, command: SHOW_USES, arguments: [file.uri, range.start, uses] }
-      : { title, command: '' },
-  };
+  lens: CodeLens,
+  cases: ReadonlyMap<string, number>,
+): CodeLens {
+  const id = (lens.data as RuleLens).rule;
+  const covering = cases.get(id) ?? 0;
+  const covered =
+    covering === 0 ? 'no case covers it' : `covered by ${covering} case${covering === 1 ? '' : 's'}`;
+  const facts = [...usedBy(usesText(book, 'rule', id)), covered];
+  return { range: lens.range, command: command(file, lens.range, facts, { kind: 'rule', id }) };
+}
+
+function at(file: BookFile, path: Path, facts: readonly string[], uses?: Uses): CodeLens | undefined {
+  const range = rangeOf(file, path, true);
+  return range && { range, command: command(file, range, facts, uses) };
+}
+
+function command(file: BookFile, range: Range, facts: readonly string[], uses?: Uses): Command {
+  const title = facts.join(' · ');
+  return uses
+    ? { title, command: SHOW_USES, arguments: [file.uri, range.start, uses] }
+    : { title, command: '' };
 }

@@ -1,7 +1,11 @@
 /** Places in files as protocol values. */
-import type { Location } from 'vscode-languageserver-types';
+import type { Location, Range } from 'vscode-languageserver-types';
+import type { Path } from '../../../schemas/problem.ts';
+import type { Book } from '../book/book.ts';
 import type { Definition } from '../book/facts.ts';
+import type { BookFile } from '../book/file.ts';
 import { resolve } from '../book/paths.ts';
+import type { Source } from '../pricing/amount.ts';
 import { nodeAt, pairOf, type Span } from '../syntax/node.ts';
 import { type IdMark, idSpan, idsIn, prefixOf } from './ids.ts';
 
@@ -44,4 +48,28 @@ export function wholeSpan(mark: IdMark): Span {
   const rest = mark.path.slice(prefixOf(mark.entry).length);
   const parent = nodeAt(mark.entry.value, rest.slice(0, -1));
   return rest.length === 0 ? mark.entry.pair : (pairOf(parent, String(rest.at(-1))) ?? mark);
+}
+
+/** Where a path of the file stands; undefined for the file as a whole. */
+export function rangeOf(file: BookFile, path: Path, onKey = false): Range | undefined {
+  if (path.length === 0) return undefined;
+  const spot = file.spotOf(path, onKey);
+  return spot && file.source.rangeOf(spot.piece, spot);
+}
+
+/** Where a figure is written: in the book, or in the job itself. */
+export function sourceLocation(book: Book, file: BookFile, source: Source | undefined): Location | undefined {
+  if (!source) return undefined;
+  if ('path' in source) {
+    const range = rangeOf(file, source.path);
+    return range && { uri: file.uri, range };
+  }
+  const definition = book.definition(source.kind, source.id);
+  if (!definition) return undefined;
+  const whole = definitionLocation(definition);
+  const { file: home } = definition.facts;
+  const section = definition.facts.parts.find((one) => one.key === source.id)?.section;
+  if (!source.field || section === undefined || definition.row !== undefined) return whole;
+  const range = rangeOf(home, [section, source.id, ...source.field.split(/[ .]/)]);
+  return range ? { uri: home.uri, range } : whole;
 }

@@ -2,6 +2,7 @@
 import {
   CodeActionRequest,
   CodeLensRequest,
+  CodeLensResolveRequest,
   CompletionRequest,
   CompletionResolveRequest,
   HoverRequest,
@@ -9,13 +10,15 @@ import {
   InlayHintResolveRequest,
 } from 'vscode-languageserver';
 import { type IsoDate, isoDate } from '../../../schemas/values/dates.ts';
+import { runAllCases } from '../estimate/cases.ts';
 import { FIX_ALL, QUICK_FIX } from '../features/actions/context.ts';
 import { codeActions } from '../features/actions/index.ts';
 import { complete, resolveCompletion } from '../features/completion.ts';
 import { hover } from '../features/hover.ts';
 import { inlayHints, resolveInlayHint } from '../features/inlay.ts';
-import { codeLenses } from '../features/lens.ts';
+import { codeLenses, type RuleLens, resolveRuleLens } from '../features/lens.ts';
 import { versioned } from './edits.ts';
+import { pause, Slices } from './slices.ts';
 import { inFile, on, type Wire } from './wire.ts';
 
 /** The day where the server runs. */
@@ -87,7 +90,21 @@ export const WRITING: readonly Wire[] = [
     ],
   },
   {
-    capability: () => ({ codeLensProvider: {} }),
-    answers: [inFile(CodeLensRequest.type, ({ estimates, file }) => codeLenses(estimates, file))],
+    capability: () => ({ codeLensProvider: { resolveProvider: true } }),
+    answers: [
+      inFile(CodeLensRequest.type, ({ estimates, file }) => codeLenses(estimates, file)),
+      on(CodeLensResolveRequest.type, async ({ session }, lens, token) => {
+        const at = session.at((lens.data as RuleLens).uri);
+        if (!at) return lens;
+        const cases = new Map<string, number>();
+        const slices = new Slices();
+        for (const { rules } of runAllCases(at.estimates)) {
+          for (const rule of rules) cases.set(rule, (cases.get(rule) ?? 0) + 1);
+          if (slices.over) await pause();
+          if (token.isCancellationRequested) return lens;
+        }
+        return resolveRuleLens(at.estimates, at.file, lens, cases);
+      }),
+    ],
   },
 ];

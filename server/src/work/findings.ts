@@ -88,6 +88,7 @@ function unjudged(
         message: `${finding.name} of ${text} cannot be judged: ${verdict.text}. Give ${family} a limit for it, with its source.`,
         path,
         related: [{ kind: 'unit', id: facts.input.job.unit, message: family }],
+        data: { unit: facts.input.job.unit, limit: id },
       },
     ];
   }

@@ -3,7 +3,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { isoDate } from '../../../schemas/values/dates.ts';
 import { problemsOf } from '../../../server/src/estimate/problems.ts';
 import { codeActions } from '../../../server/src/features/actions/index.ts';
-import { removeAt, setAt } from '../../../server/src/features/edits.ts';
+import { addItems, addPair, removeAt, setAt } from '../../../server/src/features/edits.ts';
 import { alarms, openSample } from '../sample/sample.ts';
 
 const { book, estimates } = openSample();
@@ -71,6 +71,51 @@ describe('code actions', () => {
     apply(setAt(file, [...placeOfPart('RAD-7120'), 'part'], 'RAD-7121'));
     take('Change to "RAD-7120"', 'unknown-reference');
     expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('drop the line that bills work a second time', () => {
+    const before = file.source.text();
+    apply(addItems(file, ['options', 'overhaul', 'lines'], [{ operation: 'flush-cooler' }]));
+    take('Drop this line: Pulsed cooler flush is billed twice', 'operation-twice');
+    expect(file.source.text()).toBe(before);
+    expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('drop the part that a kit on the job holds', () => {
+    apply(addItems(file, ['options', 'overhaul', 'lines'], [{ part: 'PG-B6' }]));
+    take(/^Drop this line: .* is inside the kit$/, 'part-inside-kit');
+    expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('drop what the fill counts already', () => {
+    const fill = estimates.of(file)!.chosen!.lines.find(({ line }) => 'fill' in line)!;
+    apply(addPair(file, fill.path, 'plus', ['converter']));
+    take('Drop what the fill counts already', 'fill-counted-already');
+    expect(file.source.text()).not.toMatch(/^ *plus:/m);
+    expect(alarms(estimates, file)).toEqual([]);
+  });
+
+  it('begin the limit that a unit family lacks, in its own file', () => {
+    const family = book.definition('unit', 'birch-6')!.facts.file;
+    const before = family.source.text();
+    book.edit(
+      family.uri,
+      removeAt(family, ['units', 'birch-6', 'limits', 'cooler-flow'])!.map(({ range, newText }) => ({
+        range,
+        text: newText,
+      })),
+    );
+    const begin = actionsFor('no-limit').find((one) => one.title.startsWith('Begin a limit'))!;
+    expect(begin.title).toBe('Begin a limit for Flow through the cooler in Birch-6');
+    expect(Object.keys(begin.edit!.changes!)).toEqual([family.uri]);
+    book.edit(
+      family.uri,
+      begin.edit!.changes![family.uri]!.map(({ range, newText }) => ({ range, text: newText })),
+    );
+    expect(family.source.text()).toMatch(
+      / {6}cooler-flow:\n {8}rows:\n {10}- least:\n {12}most:\n {8}source:\n/,
+    );
+    book.put(family.uri, before);
   });
 
   it('write a quantity in another unit', () => {

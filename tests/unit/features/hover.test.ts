@@ -107,10 +107,10 @@ describe('a part', () => {
         [
           '|  | Amount | From |',
           '| --- | --- | --- |',
-          '| Price each | $397.50 | $265.00 × 1.5 \\[schedule std\\] |',
-          '| · Cost | $265.00 | \\[part TC-B, cost\\] |',
+          '| [Price each](<file:///shop/shop.yaml#L9,3>) | $397.50 | $265.00 × 1.5 \\[schedule std\\] |',
+          '| · [Cost](<file:///shop/p.parts.yaml#L10,11>) | $265.00 | \\[part TC-B, cost\\] |',
           '| · Factor | 1.5 |  |',
-          '| Core charge | $120.00 | \\[part TC-B, core\\] |',
+          '| [Core charge](<file:///shop/p.parts.yaml#L11,11>) | $120.00 | \\[part TC-B, core\\] |',
         ].join('\n'),
         'Takes the place of TC-A.',
         'Used by 1 parts file, 1 job.',
@@ -121,7 +121,9 @@ describe('a part', () => {
   it('that is superseded is priced as what took its place', () => {
     const { text } = inJob('lines:\n  - part: TC-<|>A');
     expect(text).toContain('Superseded: TC-A → TC-B.');
-    expect(text).toContain('| · Cost | $265.00 | \\[part TC-B, cost\\] |');
+    expect(text).toContain(
+      '| · [Cost](<file:///shop/p.parts.yaml#L10,11>) | $265.00 | \\[part TC-B, cost\\] |',
+    );
   });
 
   it('shows its price history, and which price is in force for the job', () => {
@@ -387,7 +389,7 @@ describe('single values', () => {
 describe('totals', () => {
   it('are shown as a tree: of a line at its first name, of an option at its id', () => {
     expect(inJob('lines:\n  - pa<|>rt: TC-B').text).toContain(
-      '| Torque converter | $397.50 | 1 each × $397.50 |\n| · Quantity | 1 each |',
+      '| Torque converter | $397.50 | 1 each × $397.50 |\n| · [Quantity](<file:///shop/j.job.yaml#L6,5>) | 1 each |',
     );
     const { text } = inJob(
       'options:\n  over<|>haul: { name: Overhaul, kind: overhaul, lines: [ { fee: waste } ] }',

@@ -1,7 +1,8 @@
 /** Totals at line ends and above sections, on the sample's coolant job. */
 import { describe, expect, it } from 'vitest';
+import type { InlayHint, InlayHintLabelPart } from 'vscode-languageserver-types';
 import { inlayHints, resolveInlayHint } from '../../../server/src/features/inlay.ts';
-import { codeLenses } from '../../../server/src/features/lens.ts';
+import { codeLenses, resolveRuleLens } from '../../../server/src/features/lens.ts';
 import { openSample } from '../sample/sample.ts';
 
 const { book, estimates } = openSample();
@@ -9,14 +10,15 @@ const file = book.definition('job', 'J-1042')!.facts.file;
 const lines = file.source.text().split('\n');
 const whole = { start: { line: 0, character: 0 }, end: { line: lines.length, character: 0 } };
 const hints = inlayHints(estimates, file, whole);
-const on = (text: string) =>
-  hints.filter((hint) => lines[hint.position.line]?.includes(text)).map((hint) => hint.label);
+const text = ({ label }: InlayHint) => (label as InlayHintLabelPart[]).map((part) => part.value).join('');
+const on = (written: string) =>
+  hints.filter((hint) => lines[hint.position.line]?.includes(written)).map(text);
 
 describe('inlay totals', () => {
   it('stand at the end of a line, before its comment', () => {
     expect(on('- part: FR-B6')).toEqual(['$248.50']);
     const core = hints.find((hint) => lines[hint.position.line]?.includes('- part: TC-B6-R'))!;
-    expect(core.label).toBe('$384.25 + core $0.00');
+    expect(text(core)).toBe('$384.25 + core $0.00');
     const fill = hints.find((hint) => lines[hint.position.line]?.includes('- fill: dry'))!;
     expect(fill.position.character).toBe(
       lines[fill.position.line]!.indexOf('#') - lines[fill.position.line]!.match(/\s+#/)![0].length + 1,
@@ -30,9 +32,16 @@ describe('inlay totals', () => {
 
   it('tell how the number came about when asked', () => {
     const hint = hints.find((one) => lines[one.position.line]?.includes('- part: FR-B6'))!;
-    const { tooltip } = resolveInlayHint(estimates, file, hint);
-    expect((tooltip as { value: string }).value).toContain('locked price');
-    expect((tooltip as { value: string }).value).toContain('248.5');
+    const { tooltip, label } = resolveInlayHint(estimates, file, hint);
+    const { value } = tooltip as { value: string };
+    expect(value).toContain('locked price');
+    expect(value).toContain('$248.50');
+    const locked = lines.findIndex((line) => line.includes('FR-B6:    { price'));
+    expect(value).toContain(`](<${file.uri}#L${locked + 1},`);
+    expect((label as InlayHintLabelPart[])[0]!.location).toMatchObject({
+      uri: file.uri,
+      range: { start: { line: locked } },
+    });
   });
 
   it('are only those of the lines that are asked for, and none in other files', () => {
@@ -55,5 +64,14 @@ describe('code lenses', () => {
     const parts = book.definition('part', 'RAD-7120')!.facts.file;
     const titles = codeLenses(estimates, parts).map((lens) => lens.command?.title);
     expect(titles.some((title) => /^used by \d+ jobs?/.test(title ?? ''))).toBe(true);
+  });
+
+  it('count the cases that a rule holds in, once the lens is looked at', () => {
+    const rules = book.definition('rule', 'coolant-opens-the-unit')!.facts.file;
+    const lens = codeLenses(estimates, rules).find((one) => one.data?.rule === 'coolant-opens-the-unit')!;
+    expect(lens.command).toBeUndefined();
+    const cases = new Map([['coolant-opens-the-unit', 2]]);
+    expect(resolveRuleLens(estimates, rules, lens, cases).command?.title).toMatch(/covered by 2 cases$/);
+    expect(resolveRuleLens(estimates, rules, lens, new Map()).command?.title).toMatch(/no case covers it$/);
   });
 });

@@ -26,9 +26,12 @@ export function mend(
   title: string,
   edits: FileEdits,
   preferred = false,
+  /** The file that the edits are for, where it is not the one with the problem. */
+  elsewhere?: BookFile,
 ): CodeAction[] {
   if (!edits || edits.length === 0) return [];
-  return [action(context, title, QUICK_FIX, edits, found, preferred)];
+  const made = action(context, title, QUICK_FIX, edits, found, preferred);
+  return [elsewhere ? { ...made, edit: workspaceEdit(elsewhere, edits) } : made];
 }
 
 export function action(

@@ -8,8 +8,10 @@ import { type Found, problemsOf } from '../../estimate/problems.ts';
 import type { Filler } from '../../work/model.ts';
 import { addItems } from '../edits.ts';
 import { type ActionContext, action, FIX_ALL, QUICK_FIX } from './context.ts';
+import { limitActions } from './limits.ts';
 import { lineFor, linesPath, missingActions } from './missing.ts';
 import { refactorings } from './refactor.ts';
+import { repeatActions } from './repeats.ts';
 import { spellingActions } from './spelling.ts';
 
 interface Data {
@@ -33,7 +35,12 @@ export function codeActions(
   const out: CodeAction[] = [];
   if (wants(QUICK_FIX)) {
     for (const found of problems)
-      out.push(...spellingActions(context, found), ...missingActions(context, found));
+      out.push(
+        ...spellingActions(context, found),
+        ...missingActions(context, found),
+        ...repeatActions(context, found),
+        ...limitActions(context, found),
+      );
     if (problems.some(isMissing)) out.push(...addAll(context, all));
   }
   if (wants(FIX_ALL)) out.push(...fixAll(context, all));

@@ -3,7 +3,7 @@ import type { Range } from 'vscode-languageserver-types';
 import type { BookFile } from '../../book/file.ts';
 import { runCases } from '../../estimate/cases.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
-import { rangeOf } from './places.ts';
+import { rangeOf } from '../spot.ts';
 
 export interface CaseView {
   readonly id: string;

@@ -11,8 +11,8 @@ import type { Estimates } from '../../estimate/estimates.ts';
 import type { Priced, PricedLine } from '../../pricing/model.ts';
 import { type Printer, printerFor } from '../../print/locale.ts';
 import { missingIn } from '../missing-count.ts';
+import { rangeOf } from '../spot.ts';
 import type { FigureKey } from './figures.ts';
-import { rangeOf } from './places.ts';
 
 /** A number on the screen. Its tree is asked for by its sale and key. */
 export interface Figure {

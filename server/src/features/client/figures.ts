@@ -7,8 +7,7 @@ import type { Estimates } from '../../estimate/estimates.ts';
 import { type Amount, type Format, lineOf, noteOf, plainFigure } from '../../pricing/amount.ts';
 import type { Priced } from '../../pricing/model.ts';
 import { printerFor } from '../../print/locale.ts';
-import { definitionLocation } from '../spot.ts';
-import { rangeOf } from './places.ts';
+import { sourceLocation } from '../spot.ts';
 
 /** A number of a sale; the second word picks one of several. */
 export type FigureKey =
@@ -48,7 +47,7 @@ export function figureTree(
   const { money } = printerFor(estimate);
   const format: Format = (value, measure) =>
     measure === 'money' ? money(value) : plainFigure(value, measure);
-  return tree(amount, format, (source) => placeOf(estimates, file, source));
+  return tree(amount, format, (source) => sourceLocation(estimates.book, file, source));
 }
 
 function saleOf(estimate: JobEstimate, sale: string): Priced | undefined {
@@ -101,20 +100,4 @@ function tree(
     place: place(amount.source),
     of: amount.of.map((one) => tree(one, format, place)),
   };
-}
-
-function placeOf({ book }: Estimates, file: BookFile, source: Amount['source']): Location | undefined {
-  if (!source) return undefined;
-  if ('path' in source) {
-    const range = rangeOf(file, source.path);
-    return range && { uri: file.uri, range };
-  }
-  const definition = book.definition(source.kind, source.id);
-  if (!definition) return undefined;
-  const whole = definitionLocation(definition);
-  const { file: home } = definition.facts;
-  const section = definition.facts.parts.find((one) => one.key === source.id)?.section;
-  if (!source.field || section === undefined || definition.row !== undefined) return whole;
-  const range = rangeOf(home, [section, source.id, ...source.field.split(/[ .]/)]);
-  return range ? { uri: home.uri, range } : whole;
 }
