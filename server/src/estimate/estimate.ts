@@ -73,37 +73,14 @@ export function estimate(
   sketch: { readonly keeps: (line: SaleLine) => boolean; readonly onPaper: boolean } | undefined = undefined,
 ): JobEstimate {
   const place = placer(droppedOf);
-  const policy: Policy = {
+  const { policy, customer, common, unfolded, sale, problems } = begin(
+    job,
+    place,
+    catalog,
     shop,
-    jurisdiction: law,
-    on: job['priced-on'] ?? job.opened ?? ('1900-01-01' as IsoDate),
-    currency: shop.currency ?? 'USD',
-  };
-  const problems: Problem[] = [];
-  const unfolded = (lines: readonly Line[] | undefined, path: Path): SaleLine[] => {
-    const result = unfold(lines ?? [], (i) => place([...path, i]), catalog);
-    problems.push(...result.problems);
-    return sketch ? result.lines.filter(sketch.keeps) : [...result.lines];
-  };
-
-  const common = unfolded(job.lines, ['lines']);
-  const customer = typeof job.customer === 'string' ? shop.customers?.[job.customer] : job.customer;
-  const held = heldFindings(job, catalog.rules(), catalog);
-  const sale = (lines: readonly SaleLine[], warranty: string | undefined): Sale => ({
-    lines,
-    unit: job.unit,
-    vehicle: { drive: job.vehicle?.drive, features: job.vehicle?.features },
-    findings: held,
-    payers: job.payers,
-    discounts: job.discounts,
-    deposits: job.deposits,
-    cores: job.cores,
-    lock: job.lock,
-    customer: typeof job.customer === 'string' ? (customer as Customer | undefined) : undefined,
-    warranty,
-    authorized: authorizedOn(job),
-    completed: job.completed,
-  });
+    law,
+    sketch?.keeps,
+  );
   const earlier = job.follows === undefined ? undefined : earlierJob(job.follows, catalog);
 
   const option = (
@@ -186,6 +163,89 @@ export function estimate(
     problems.push(...placed(teardown.teardown.problems, place), ...placed(teardown.declined.problems, place));
   if (sketch?.onPaper !== false) problems.push(...placed(paperProblems(result, catalog), place));
   return { ...result, problems: distinct(problems) };
+}
+
+/** What a job comes to, without what it lacks and what its papers lack: for figures over many jobs. */
+export interface PricedJob {
+  readonly job: Job;
+  readonly policy: Policy;
+  /** At least one. */
+  readonly options: readonly Pick<OptionEstimate, 'id' | 'name' | 'path' | 'priced'>[];
+  /** The option that was chosen; the first, while there is a choice. */
+  readonly counted: Pick<OptionEstimate, 'id' | 'name' | 'path' | 'priced'>;
+}
+
+/** `all`: every option, and not only the one that counts. */
+export function priceJob(
+  job: Job,
+  droppedOf: (key: string) => readonly Path[],
+  catalog: BookCatalog,
+  shop: Shop | undefined,
+  law: Jurisdiction | undefined,
+  all = true,
+): PricedJob {
+  const { policy, common, unfolded, sale } = begin(job, placer(droppedOf), catalog, shop ?? NO_SHOP, law);
+  const given = Object.entries(job.options ?? {});
+  const chosen = given.findIndex(([id]) => id === job.chosen);
+  const counted = Math.max(chosen, 0);
+  const option = ([id, one]: (typeof given)[number]) => {
+    const lines = [...common, ...unfolded(one.lines, ['options', id, 'lines'])];
+    return {
+      id,
+      name: one.name,
+      path: ['options', id],
+      priced: price(sale(lines, one.warranty ?? job.warranty), catalog, policy),
+    };
+  };
+  if (given.length === 0) {
+    const priced = price(sale(common, job.warranty), catalog, policy);
+    const only = { id: undefined, name: 'Estimate', path: [], priced };
+    return { job, policy, options: [only], counted: only };
+  }
+  const options = (all ? given : [given[counted]!]).map(option);
+  return { job, policy, options, counted: options[all ? counted : 0]! };
+}
+
+/** A job up to where its sales are priced: lines unfolded, what holds for all of them. */
+function begin(
+  job: Job,
+  place: (path: Path) => Path,
+  catalog: BookCatalog,
+  shop: Shop,
+  law: Jurisdiction | undefined,
+  keeps?: (line: SaleLine) => boolean,
+) {
+  const policy: Policy = {
+    shop,
+    jurisdiction: law,
+    on: job['priced-on'] ?? job.opened ?? ('1900-01-01' as IsoDate),
+    currency: shop.currency ?? 'USD',
+  };
+  const problems: Problem[] = [];
+  const unfolded = (lines: readonly Line[] | undefined, path: Path): SaleLine[] => {
+    const result = unfold(lines ?? [], (i) => place([...path, i]), catalog);
+    problems.push(...result.problems);
+    return keeps ? result.lines.filter(keeps) : [...result.lines];
+  };
+  const common = unfolded(job.lines, ['lines']);
+  const customer = typeof job.customer === 'string' ? shop.customers?.[job.customer] : job.customer;
+  const held = heldFindings(job, catalog.rules(), catalog);
+  const sale = (lines: readonly SaleLine[], warranty: string | undefined): Sale => ({
+    lines,
+    unit: job.unit,
+    vehicle: { drive: job.vehicle?.drive, features: job.vehicle?.features },
+    findings: held,
+    payers: job.payers,
+    discounts: job.discounts,
+    deposits: job.deposits,
+    cores: job.cores,
+    lock: job.lock,
+    customer: typeof job.customer === 'string' ? (customer as Customer | undefined) : undefined,
+    warranty,
+    authorized: authorizedOn(job),
+    completed: job.completed,
+  });
+  return { policy, customer, common, unfolded, sale, problems };
 }
 
 function facts(priced: Priced, one: SaleLine) {

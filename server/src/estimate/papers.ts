@@ -1,8 +1,9 @@
 /** What is wrong with a job's papers: consent, and what the law wants an estimate or an invoice to hold. */
+import type { Job } from '../../../schemas/kinds/job.ts';
 import type { Problem } from '../../../schemas/problem.ts';
 import { type Decimal, ZERO } from '../../../schemas/values/decimal.ts';
 import { formatMoney } from '../../../schemas/values/money.ts';
-import type { Priced, PricedLine } from '../pricing/model.ts';
+import type { Policy, Priced, PricedLine } from '../pricing/model.ts';
 import type { ConsentInput, Paper, PaperKind, PaperLine } from '../work/index.ts';
 import { consentProblems, contentProblems, disclosureProblems } from '../work/index.ts';
 import type { BookCatalog } from './catalog.ts';
@@ -41,6 +42,19 @@ function consentInput(estimate: JobEstimate, option: OptionEstimate): ConsentInp
     share: shareOf(estimate, option),
     format: (amount) => formatMoney(amount, policy.currency, policy.shop.locale ?? 'en-US'),
   };
+}
+
+/** Whether what a job comes to is more than was authorized, by the rules of its place. */
+export function overAuthorized(job: Job, policy: Policy, priced: Priced): Problem | undefined {
+  const input: ConsentInput = {
+    job,
+    law: policy.jurisdiction,
+    charge: chargeOf(priced),
+    itemised: policy.shop.tax?.billing !== 'lump-sum',
+    lines: [],
+    format: (amount) => formatMoney(amount, policy.currency, policy.shop.locale ?? 'en-US'),
+  };
+  return consentProblems(input, { role: () => undefined }).find(({ code }) => code === 'over-authorized');
 }
 
 function chargeOf(priced: Priced) {

@@ -4,7 +4,6 @@ import type { Line, TemplateLine } from '../../../schemas/kinds/lines.ts';
 import { line } from '../../../schemas/kinds/lines.ts';
 import type { Template } from '../../../schemas/kinds/template.ts';
 import type { Path, Problem } from '../../../schemas/problem.ts';
-import { didYouMean } from '../../../schemas/values/words.ts';
 import { PARAMETER } from '../book/marks.ts';
 import type { SaleLine } from '../pricing/model.ts';
 
@@ -71,23 +70,14 @@ export function unfold(
   function fill(call: TemplateLine, template: Template, path: Path): ReadonlyMap<string, string> {
     const parameters = template.parameters ?? {};
     const values = new Map<string, string>();
-    for (const name of Object.keys(call.with ?? {})) {
-      if (parameters[name]) continue;
-      const near = didYouMean(name, Object.keys(parameters), 1)[0];
-      tell(
-        [...path, 'with', name],
-        'template-parameter',
-        `The template "${call.template}" has no parameter "${name}".${near ? ` Did you mean "${near}"?` : ''}`,
-        true,
-      );
-    }
     for (const [name, parameter] of Object.entries(parameters)) {
       const value = call.with?.[name] ?? parameter.default;
       if (value === undefined) {
         tell(
           [...path, 'template'],
           'template-parameter',
-          `The template "${call.template}" needs a value for "${name}": write it under "with:".`,
+          `The template "${call.template}" needs a value for "${name}": write it under \`with\`.`,
+          { call: [...path], template: call.template, parameter: name },
         );
         continue;
       }
@@ -116,8 +106,8 @@ export function unfold(
     return undefined;
   }
 
-  function tell(path: Path, code: string, message: string, onKey = false): void {
-    problems.push({ code, severity: 'error', message, path, onKey });
+  function tell(path: Path, code: string, message: string, data?: Problem['data']): void {
+    problems.push({ code, severity: 'error', message, path, ...(data ? { data } : {}) });
   }
 }
 

@@ -467,8 +467,7 @@ export const MISTAKES: readonly Mistake[] = [
     'a parameter that the template does not have',
     ticket('lines:\n  - template: kit\n    with: { pumpe: PUMP-1 }\n'),
     'unknown-reference: The template "kit" has no parameter "pumpe". It has: pump. Did you mean "pump"?',
-    'template-parameter: The template "kit" has no parameter "pumpe". Did you mean "pump"?',
-    'template-parameter: The template "kit" needs a value for "pump": write it under "with:".',
+    'template-parameter: The template "kit" needs a value for "pump": write it under `with`.',
   ),
   job(
     'a customer that the shop does not know',

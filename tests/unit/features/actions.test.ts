@@ -118,6 +118,16 @@ describe('code actions', () => {
     book.put(family.uri, before);
   });
 
+  it('begin the value that a template needs, with what fits the unit', () => {
+    apply(addItems(file, ['options', 'overhaul', 'lines'], [{ template: 'coolant-overhaul' }]));
+    const titles = actionsFor('template-parameter').map((one) => one.title);
+    expect(titles).toContain('Write Radiator with fluid cooler, Drover (RAD-7120) as "radiator"');
+    take(/\(RAD-7124\) as "radiator"$/, 'template-parameter');
+    expect(file.source.text()).toMatch(
+      / {6}- template: coolant-overhaul\n {8}with:\n {10}radiator: RAD-7124\n/,
+    );
+  });
+
   it('write a quantity in another unit', () => {
     const spot = file.spotOf(['vehicle', 'odometer'])!;
     const at = file.source.positionOf(spot.piece, spot.start);

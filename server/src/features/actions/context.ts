@@ -4,6 +4,7 @@ import type { IsoDate } from '../../../../schemas/values/dates.ts';
 import type { BookFile } from '../../book/file.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import type { Found } from '../../estimate/problems.ts';
+import type { Filler } from '../../work/model.ts';
 import type { FileEdits } from '../edits.ts';
 import { workspaceEdit } from '../edits.ts';
 
@@ -15,6 +16,9 @@ export interface ActionContext {
   readonly problems: readonly Found[];
   readonly today: IsoDate;
 }
+
+/** More choices than these are better found by completion. */
+export const OFFERED = 5;
 
 export const QUICK_FIX = 'quickfix';
 export const FIX_ALL = 'source.fixAll';
@@ -59,4 +63,10 @@ export function action(
         }
       : {}),
   };
+}
+
+/** `Torque converter (TC-B6-R)`. */
+export function nameOf({ estimates }: ActionContext, filler: Filler): string {
+  const entry = estimates.book.value(filler.kind, filler.id) as { name?: string } | undefined;
+  return entry?.name ? `${entry.name} (${filler.id})` : filler.id;
 }

@@ -10,6 +10,7 @@ import { addItems } from '../edits.ts';
 import { type ActionContext, action, FIX_ALL, QUICK_FIX } from './context.ts';
 import { limitActions } from './limits.ts';
 import { lineFor, linesPath, missingActions } from './missing.ts';
+import { parameterActions } from './parameters.ts';
 import { refactorings } from './refactor.ts';
 import { repeatActions } from './repeats.ts';
 import { spellingActions } from './spelling.ts';
@@ -40,6 +41,7 @@ export function codeActions(
         ...missingActions(context, found),
         ...repeatActions(context, found),
         ...limitActions(context, found),
+        ...parameterActions(context, found),
       );
     if (problems.some(isMissing)) out.push(...addAll(context, all));
   }

@@ -6,7 +6,7 @@ import type { Found } from '../../estimate/problems.ts';
 import type { Plain } from '../../syntax/node.ts';
 import type { Filler } from '../../work/model.ts';
 import { addItems } from '../edits.ts';
-import { type ActionContext, mend } from './context.ts';
+import { type ActionContext, mend, nameOf, OFFERED } from './context.ts';
 
 interface Data {
   readonly roles?: readonly string[];
@@ -14,9 +14,6 @@ interface Data {
   readonly record?: string;
   readonly option?: Path;
 }
-
-/** More choices than these are better found by completion. */
-const OFFERED = 5;
 
 export function missingActions(context: ActionContext, found: Found): CodeAction[] {
   if (context.file.kind?.kind !== 'job') return [];
@@ -61,11 +58,6 @@ function waive(
 ): CodeAction[] {
   const edits = addItems(context.file, ['waivers'], [{ ...what, reason: null, by: null, on: context.today }]);
   return mend(context, found, `Record that ${name} was declined`, edits);
-}
-
-function nameOf({ estimates }: ActionContext, filler: Filler): string {
-  const entry = estimates.book.value(filler.kind, filler.id) as { name?: string } | undefined;
-  return entry?.name ? `${entry.name} (${filler.id})` : filler.id;
 }
 
 function roleName({ estimates }: ActionContext, role: string): string {
