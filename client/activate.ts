@@ -6,12 +6,15 @@ import { codePages } from './code-pages.ts';
 import { followKinds } from './languages.ts';
 import { missingWork } from './missing.ts';
 import { newCommands } from './new/commands.ts';
+import { recordAnswer } from './paper/answer.ts';
+import { printSheet } from './paper/print.ts';
 import { preview } from './preview/panel.ts';
 import { type MakeClient, Server } from './server.ts';
 import { showUses } from './show-uses.ts';
 import { startBook } from './start-book.ts';
 import { statusBar } from './status.ts';
 import { bookTree } from './tree.ts';
+import { takePrices } from './upkeep/prices.ts';
 
 export async function activateWith(
   context: vscode.ExtensionContext,
@@ -39,6 +42,9 @@ export async function activateWith(
     codePages(server),
     newCommands(server),
     startBook(context),
+    takePrices(server),
+    printSheet(context, server),
+    recordAnswer(context, server),
     showUses(),
     vscode.commands.registerCommand('gearquill.restartServer', () => server.restart()),
     vscode.commands.registerCommand('gearquill.showLog', () => server.log.show()),

@@ -1,11 +1,13 @@
 /** Reads the workspace for a server that cannot: in the browser, and in folders that are on no disk. */
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { toBase64 } from './bytes.ts';
 
 const BOOK_FILES = '**/*.{yaml,yml,csv,tsv,txt}';
 const SKIPPED = '**/{node_modules,dist,.*}/**';
 /** A larger file is not read. */
 const LARGEST = 256_000_000;
+const LARGEST_PICTURE = 60_000_000;
 
 export function readForServer(client: BaseLanguageClient): vscode.Disposable {
   return vscode.Disposable.from(
@@ -18,6 +20,9 @@ export function readForServer(client: BaseLanguageClient): vscode.Disposable {
     }),
     client.onRequest<unknown, void>('gearquill/sizes', ({ uris }: { uris: readonly string[] }) =>
       Promise.all(uris.map((uri) => sizeOf(vscode.Uri.parse(uri)))),
+    ),
+    client.onRequest<unknown, void>('gearquill/bytes', ({ uris }: { uris: readonly string[] }) =>
+      Promise.all(uris.map((uri) => bytesOf(vscode.Uri.parse(uri)))),
     ),
   );
 }
@@ -39,6 +44,17 @@ async function readText(uri: vscode.Uri): Promise<string | undefined> {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     return undefined;
+  }
+}
+
+/** In base64; null when it is not there, or larger than a picture is. */
+async function bytesOf(uri: vscode.Uri): Promise<string | null> {
+  const size = await sizeOf(uri);
+  if (size === null || size > LARGEST_PICTURE) return null;
+  try {
+    return toBase64(await vscode.workspace.fs.readFile(uri));
+  } catch {
+    return null;
   }
 }
 

@@ -20,6 +20,7 @@ const PACKED = [
   'dist/server.cjs',
   'dist/web',
   'dist/preview',
+  'dist/paper',
 ];
 /** What a reader of the package needs of the manifest; the rest is for those who build it. */
 const NOT_PACKED = ['type', 'scripts', 'devDependencies', 'dependencies', 'allowScripts', 'private'];

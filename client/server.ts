@@ -10,6 +10,7 @@ import {
   type Range,
   RevealOutputChannelOn,
   State,
+  type WorkspaceEdit,
 } from 'vscode-languageclient';
 import type { Method, Requests } from '../server/src/features/client/requests.ts';
 import type { CHANGED } from '../server/src/lsp/refresh.ts';
@@ -98,6 +99,13 @@ export class Server implements vscode.Disposable {
     }
   }
 
+  /** Long work that may be cancelled; what the server refuses is thrown in its words. Undefined while there is no server. */
+  async work<A>(method: string, params: object, token: vscode.CancellationToken): Promise<A | undefined> {
+    if (this.#state !== 'ready') return undefined;
+    const answer: A | null = await this.#client.sendRequest(method, params, token);
+    return answer ?? undefined;
+  }
+
   /** What the server offers to mend what is wrong in a range. Plain protocol: the editor's own command drops which problem an action is for. */
   async quickFixes(uri: vscode.Uri, range: Range): Promise<CodeAction[]> {
     if (this.#state !== 'ready') return [];
@@ -113,9 +121,16 @@ export class Server implements vscode.Disposable {
     return (answer ?? []).filter((one) => CodeAction.is(one));
   }
 
-  async apply({ edit }: CodeAction): Promise<void> {
+  /** False when it was not made. */
+  async apply({ edit }: Pick<CodeAction, 'edit'>): Promise<boolean> {
     const made = await this.#client.protocol2CodeConverter.asWorkspaceEdit(edit);
-    if (made) await vscode.workspace.applyEdit(made);
+    return made !== undefined && (await vscode.workspace.applyEdit(made));
+  }
+
+  /** A change of many files; the editor previews what asks to be confirmed. False when it was not made. */
+  async refactor(edit: WorkspaceEdit): Promise<boolean> {
+    const made = await this.#client.protocol2CodeConverter.asWorkspaceEdit(edit);
+    return made !== undefined && (await vscode.workspace.applyEdit(made, { isRefactoring: true }));
   }
 
   async dispose(): Promise<void> {

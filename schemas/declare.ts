@@ -17,6 +17,7 @@ export const REF_KINDS = [
   'customer',
   'warranty',
   'supplier',
+  'field',
   'jurisdiction',
   'tax-class',
   'part',
@@ -61,7 +62,8 @@ export type ScalarKind =
   | 'vin'
   | 'currency'
   | 'file'
-  | 'reading';
+  | 'reading'
+  | 'own';
 
 export interface FieldMeta {
   /** A few words, as a heading or a label. */
@@ -87,10 +89,17 @@ export interface FieldMeta {
   readonly catalog?: boolean;
   /** For quantities and ranges: the dimension. */
   readonly dimension?: string;
+  /** For keys that name fields of the shop: the kind of entry that has them. Left out: a value is asked for, of any. */
+  readonly carrier?: string;
   /** For files: what sort of file. */
   readonly file?: 'picture' | 'video' | 'price-file' | 'shop';
   /** Text here may hold template parameters (`$name`); once they are filled in, this schema judges it. */
   readonly templated?: z.ZodType;
+  /**
+   * What is here, and in everything below it, tells of a person: `redact` gives it a stand-in. `false`: free text that
+   * does not, although the file is of a kind whose free texts may.
+   */
+  readonly personal?: boolean;
   /** For choices: what each word means. Beside `refers`: words that hold here without being defined anywhere. */
   readonly choices?: Readonly<Record<string, string>>;
 }
@@ -186,6 +195,8 @@ export interface KindDeclaration {
   readonly schema: z.ZodObject;
   /** Files of this kind are laid over one another: the same id in two of them replaces, it does not clash. */
   readonly layered?: boolean;
+  /** Free text in a file of this kind may tell of a person, whoever wrote it and in whatever field. */
+  readonly personal?: boolean;
   /** For files that are one definition as a whole: the kind of id that their `id:` brings into being. */
   readonly defines?: RefKind;
 }

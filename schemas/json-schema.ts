@@ -16,6 +16,7 @@ const SCALAR_TYPES: Partial<Record<ScalarKind, readonly string[]>> = {
   text: ['string', 'number', 'boolean'],
   prose: ['string', 'number', 'boolean'],
   reading: ['string', 'number', 'boolean'],
+  own: ['string', 'number', 'boolean'],
 };
 
 type Json = Record<string, unknown>;

@@ -156,10 +156,17 @@ export const vin = () => filled('Write the VIN here, or leave the field out.', {
 
 /** A path inside the shop book, relative to the file that names it. */
 export const file = (sort: NonNullable<FieldMeta['file']>) =>
-  filled('Write a file name, relative to this file.', { scalar: 'file', file: sort });
+  filled('Write a file name, relative to this file.', {
+    scalar: 'file',
+    file: sort,
+    ...(sort === 'picture' || sort === 'video' ? { personal: true } : {}),
+  });
 
 /** A finding's value: what it may be depends on the finding (yes/no, a word of its scale, a measurement). */
 export const reading = () => filled('Write what was found.', { scalar: 'reading' });
+
+/** The value of a field that the shop declares: what it may be is said there. */
+export const ownValue = () => filled('Write a value here, or leave the field out.', { scalar: 'own' });
 
 /** One of a few words, each with its meaning. */
 export function choice<const C extends Readonly<Record<string, string>>>(choices: C) {

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { catalog, field, type KindDeclaration } from '../declare.ts';
 import { choice, id, money, ref, text, yesNo } from '../scalars.ts';
 import { jobSchema } from './job.ts';
+import { ownWanted } from './own.ts';
 import { demo } from './shared.ts';
 
 export const caseSchema = z.object({
@@ -46,6 +47,7 @@ export const caseSchema = z.object({
       total: field('Total', 'The total of the option.', money()).optional(),
       customer: field('Customer pays', 'What the customer pays.', money()).optional(),
       tax: field('Tax', 'The tax of the option.', money()).optional(),
+      own: ownWanted('Own fields', 'Fields of the shop that the job, or an entry on it, must have.'),
       verdict: field(
         'Verdict',
         'Warnings or none.',

@@ -21,27 +21,29 @@ import {
   yesNo,
 } from '../scalars.ts';
 import { line } from './lines.ts';
+import { own } from './own.ts';
 import { OPTION_KINDS } from './rules.ts';
 import { DRIVES, demo, note } from './shared.ts';
 import { discount, payerTerms } from './shop.ts';
 
 export const vehicle = z.object({
-  vin: field('VIN', 'Vehicle identification number, 17 characters.', vin()).optional(),
+  vin: field('VIN', 'Vehicle identification number, 17 characters.', vin(), { personal: true }).optional(),
   region: field(
     'Region',
     'Where it was built for. The check digit is asked for in North America only (49 CFR 565).',
     choice({ 'north-america': 'United States and Canada.', elsewhere: 'Anywhere else.' }),
   ).optional(),
   year: field('Year', 'Model year.', year(), { example: '2019' }).optional(),
-  make: field('Make', 'The maker.', text()).optional(),
-  model: field('Model', 'The model.', text()).optional(),
-  engine: field('Engine', 'The engine.', text()).optional(),
+  make: field('Make', 'The maker.', text(), { personal: false }).optional(),
+  model: field('Model', 'The model.', text(), { personal: false }).optional(),
+  engine: field('Engine', 'The engine.', text(), { personal: false }).optional(),
   drive: field('Drive', 'How it is driven.', choice(DRIVES)).optional(),
-  plate: field('Plate', 'Registration plate.', text()).optional(),
+  plate: field('Plate', 'Registration plate.', text(), { personal: true }).optional(),
   odometer: field('Odometer', 'When it came in.', quantity('distance'), { example: '84310 mi' }).optional(),
   'odometer-out': field('Odometer out', 'When it left.', quantity('distance')).optional(),
   features: field('Features', 'What add-ons ask for.', z.array(text()), {
     example: '[skid-plate]',
+    personal: false,
   }).optional(),
   heavy: field(
     'Heavy vehicle',
@@ -70,7 +72,7 @@ export const jobFinding = z.union([
     test: field('Test', 'How it was tested here.', text()).optional(),
     sensitivity: field('Sensitivity', 'The least this test can see.', text()).optional(),
     on: field('On', 'When.', date()).optional(),
-    by: field('By', 'Who.', text()).optional(),
+    by: field('By', 'Who.', text(), { personal: true }).optional(),
     component: field('Component', 'What it was seen on.', ref('role')).optional(),
     pictures: field('Pictures', 'What was seen.', z.array(pictureRef)).optional(),
     video: field('Video', 'Where in the recorded video it is shown.', text(), {
@@ -95,7 +97,7 @@ export const waiver = z.object({
   record: field('Record', 'Or the record.', ref('record')).optional(),
   rule: field('Rule', 'Or whatever this rule asks for.', ref('rule')).optional(),
   reason: field('Reason', 'Why.', text()),
-  by: field('Declined by', 'Who decided.', text()),
+  by: field('Declined by', 'Who decided.', text(), { personal: true }),
   on: field('On', 'When.', date()),
   signed: field('Signed', 'Whether it was signed.', yesNo()).optional(),
 });
@@ -121,7 +123,7 @@ export const jobDiscount = z.union([
 export const jobRecord = z.object({
   record: field('Record', 'Which record.', ref('record'), { example: 'cooler-flush' }),
   on: field('On', 'When.', date()).optional(),
-  by: field('By', 'Who did it.', text()).optional(),
+  by: field('By', 'Who did it.', text(), { personal: true }).optional(),
   duration: field('Duration', 'How long it ran.', quantity('time'), { example: '20 min' }).optional(),
   forward: field('Forward', 'Forward seconds of one cycle.', quantity('time'), {
     example: '30 s',
@@ -144,11 +146,13 @@ export const jobRecord = z.object({
   fills: field('Fills', 'How many.', count()).optional(),
   measurements: field('Measurements', 'Readings by finding.', mapOf(ref('finding'), reading())).optional(),
   at: field('At', 'Conditions of the measurements.', mapOf(ref('finding'), reading())).optional(),
-  'unit-number': field('Unit identity number', 'As read from the plate of the unit.', text()).optional(),
+  'unit-number': field('Unit identity number', 'As read from the plate of the unit.', text(), {
+    personal: true,
+  }).optional(),
   'calibration-before': field('Calibration before', 'As read.', text()).optional(),
   'calibration-after': field('Calibration after', 'As written.', text()).optional(),
   distance: field('Distance', 'Driven.', quantity('distance')).optional(),
-  codes: field('Codes', 'Trouble codes found.', z.array(text())).optional(),
+  codes: field('Codes', 'Trouble codes found.', z.array(text()), { personal: false }).optional(),
   result: field('Result', 'Whether it passed.', choice({ pass: 'Passed.', fail: 'Failed.' })).optional(),
   proof: field('Proof', 'A picture or printout.', file('picture')).optional(),
   note: note(),
@@ -156,8 +160,8 @@ export const jobRecord = z.object({
 
 export const authorization = z.object({
   on: field('On', 'Date and time.', dateTime(), { example: '2026-03-04T10:20' }),
-  by: field('By', 'Who authorized.', text()),
-  'taken-by': field('Taken by', 'Who of the shop took it.', text()).optional(),
+  by: field('By', 'Who authorized.', text(), { personal: true }),
+  'taken-by': field('Taken by', 'Who of the shop took it.', text(), { personal: true }).optional(),
   how: field(
     'How',
     'In what way.',
@@ -169,7 +173,7 @@ export const authorization = z.object({
       text: 'By text message.',
     }),
   ),
-  contact: field('Contact', 'Telephone number or address used.', text()).optional(),
+  contact: field('Contact', 'Telephone number or address used.', text(), { personal: true }).optional(),
   amount: field('Amount', 'The total authorized, as the jurisdiction compares it.', money()),
   for: field(
     'For',
@@ -220,14 +224,13 @@ export const jobSchema = z.object({
         address: field('Address', 'Lines of the address.', z.array(text())).optional(),
       }),
     ]),
+    { personal: true },
   ).optional(),
   vehicle: field('Vehicle', 'What was brought in.', vehicle).optional(),
   unit: field('Unit family', 'What is in it.', ref('unit'), { example: 'birch-6' }),
-  'unit-number': field(
-    'Unit identity number',
-    'From the plate; read it before the unit is hidden.',
-    text(),
-  ).optional(),
+  'unit-number': field('Unit identity number', 'From the plate; read it before the unit is hidden.', text(), {
+    personal: true,
+  }).optional(),
   complaint: field('Complaint', "In the customer's words.", prose()).optional(),
   findings: field('Findings', 'What was found.', mapOf(ref('finding'), jobFinding)).optional(),
   video: field(
@@ -308,12 +311,22 @@ export const jobSchema = z.object({
             price: field('Price', 'Each.', unitMoney()),
             cost: field('Cost', 'Each.', unitMoney()).optional(),
             core: field('Core charge', 'Each.', unitMoney()).optional(),
+            ending: field('Ending', 'The amount of a line goes up to it.', money()).optional(),
           }),
         ),
       ).optional(),
       rates: field('Labor rates', 'By class.', mapOf(ref('rate'), money())).optional(),
+      operations: field('Flat prices', 'Of operations.', mapOf(ref('operation'), money())).optional(),
+      fees: field('Fees', 'Amount of one.', mapOf(ref('fee'), money())).optional(),
+      totals: field(
+        'Totals as presented',
+        'With tax, by option; a job without options has one, named `job`. What prices do not hold (hours, supplies, tax) shows against them.',
+        mapOf(text(), money()),
+        { example: '{overhaul: 6507.91}', personal: false },
+      ).optional(),
     }),
   ).optional(),
+  own: own('job'),
   note: note(),
 });
 
@@ -323,6 +336,7 @@ export const jobKind: KindDeclaration = {
   description: 'One job: vehicle, findings, options, lines, records, authorizations.',
   suffix: '.job.yaml',
   schema: jobSchema,
+  personal: true,
   defines: 'job',
 };
 

@@ -15,6 +15,7 @@ import {
   text,
   yesNo,
 } from '../scalars.ts';
+import { own } from './own.ts';
 import { appliesWhen, demo, note, source } from './shared.ts';
 
 export const WORK = {
@@ -137,6 +138,7 @@ export const operation = z.object({
   days: field('Days', 'Working days it adds.', count()).optional(),
   'tax-class': field('Tax class', 'How it is taxed, when not as labor is.', ref('tax-class')).optional(),
   say: field('For the owner', 'What it is, in plain words.', prose()).optional(),
+  own: own('operation'),
   note: note(),
 });
 

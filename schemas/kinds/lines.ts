@@ -134,17 +134,28 @@ export const otherLine = z.object({
   ...lineFields,
 });
 
+/** What can differ of a line that a template brings; which fields it has depends on the line. */
+const lineChange = z.object({
+  ...fillLine.omit({ fill: true, part: true }).shape,
+  ...operationLine.omit({ operation: true }).shape,
+  ...partLine.omit({ part: true }).shape,
+});
+
 export const templateLine = z.object({
   template: field('Template', 'Lines kept under one name.', ref('template'), { example: 'coolant-overhaul' }),
-  with: field(
-    'With',
-    'Values of its parameters.',
-    mapOf(ref('parameter', { local: true }), text()),
-  ).optional(),
+  with: field('With', 'Values of its parameters.', mapOf(ref('parameter', { local: true }), text()), {
+    personal: false,
+  }).optional(),
   without: field(
     'Without',
     'Parts and operations of the template that are left out here.',
     z.array(ref(['part', 'operation'])),
+  ).optional(),
+  change: field(
+    'Change',
+    'What differs here from the lines of the template, by the part or the operation of the line.',
+    mapOf(ref(['part', 'operation']), lineChange),
+    { example: '{ FR-B6: { quantity: 2 } }' },
   ).optional(),
   note: lineFields.note,
 });

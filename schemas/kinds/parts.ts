@@ -14,6 +14,7 @@ import {
   unitMoney,
   yesNo,
 } from '../scalars.ts';
+import { own } from './own.ts';
 import { condition, datedPrice, demo, note, PART_KINDS, vehicleMatch } from './shared.ts';
 
 export const part = z.object({
@@ -129,25 +130,24 @@ export const part = z.object({
     ref('tax-class'),
   ).optional(),
   picture: field('Picture', 'Shown on hover.', file('picture')).optional(),
+  own: own('part'),
   note: note(),
 });
+
+const columns = {
+  number: field('Number', 'Heading of the part number.', text()),
+  name: field('Name', 'Heading of the name.', text()).optional(),
+  cost: field('Cost', 'Heading of the cost.', text()).optional(),
+  list: field('List price', 'Heading of the list price.', text()).optional(),
+  core: field('Core charge', 'Heading of the core charge.', text()).optional(),
+  unit: field('Selling unit', 'Heading of the unit.', text()).optional(),
+};
 
 export const priceFile = z.object({
   file: field('File', "The supplier's price file, relative to this one.", file('price-file'), {
     example: 'north-spring-2026.csv',
   }),
-  columns: field(
-    'Columns',
-    'Which column of the file holds which field.',
-    z.object({
-      number: field('Number', 'Heading of the part number.', text()),
-      name: field('Name', 'Heading of the name.', text()).optional(),
-      cost: field('Cost', 'Heading of the cost.', text()).optional(),
-      list: field('List price', 'Heading of the list price.', text()).optional(),
-      core: field('Core charge', 'Heading of the core charge.', text()).optional(),
-      unit: field('Selling unit', 'Heading of the unit.', text()).optional(),
-    }),
-  ),
+  columns: field('Columns', 'Which column of the file holds which field.', z.object(columns)),
   kind: field('Kind', 'Of every row, when the file does not say.', choice(PART_KINDS)),
   condition: field('Condition', 'Of every row.', condition()).optional(),
   role: field('Role', 'Of every row.', ref('role')).optional(),
@@ -157,6 +157,11 @@ export const priceFile = z.object({
     'Of the file.',
     choice({ 'utf-8': 'UTF-8, with or without a mark.', 'windows-1252': 'Windows-1252.' }),
     { fallback: 'utf-8' },
+  ).optional(),
+  decimal: field(
+    'Decimal mark',
+    'Of its amounts; found by itself when left out.',
+    choice({ point: '1,234.50.', comma: '1.234,50.' }),
   ).optional(),
 });
 
@@ -168,6 +173,20 @@ export const partsSchema = z.object({
     'Price file',
     'Parts read from a supplier price file instead of written here.',
     priceFile,
+  ).optional(),
+  headings: field(
+    'Headings',
+    "How the supplier's price files head their columns, where the usual words do not fit.",
+    z.object({
+      ...columns,
+      number: columns.number.optional(),
+      'superseded-by': field(
+        'Superseded by',
+        'Heading of the number that took its place.',
+        text(),
+      ).optional(),
+    }),
+    { example: '{ number: Artnr, cost: Shop net }' },
   ).optional(),
   parts: catalog('Parts', 'By part number, as typed.', id('part'), part).optional(),
 });

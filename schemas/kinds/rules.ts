@@ -2,13 +2,10 @@
 import { z } from 'zod';
 import { catalog, field, type KindDeclaration } from '../declare.ts';
 import { choice, file, id, number, prose, reading, ref, text, yesNo } from '../scalars.ts';
-import { DIMENSIONS, type Dimension } from '../values/units.ts';
+import { DIMENSION_WORDS } from '../values/units.ts';
 import { WORK } from './labor.ts';
+import { ownWanted } from './own.ts';
 import { DRIVES, demo, note, source } from './shared.ts';
-
-const DIMENSION_WORDS = Object.fromEntries(
-  Object.entries(DIMENSIONS).map(([name, { spoken }]) => [name, `It is ${spoken}.`]),
-) as Record<Dimension, string>;
 
 export const role = z.object({
   name: field('Name', 'As printed.', text(), { example: 'Torque converter' }),
@@ -87,6 +84,7 @@ export interface Condition {
   record?: string | undefined;
   option?: (keyof typeof OPTION_KINDS)[] | undefined;
   rule?: string | undefined;
+  own?: Record<string, string> | undefined;
 }
 
 const conditions = (title: string, meaning: string) =>
@@ -144,6 +142,10 @@ export const condition: z.ZodType<Condition> = z.object({
   record: field('Record', 'The job has this record, and it passes.', ref('record')).optional(),
   option: field('Option', 'The option is of this kind.', z.array(choice(OPTION_KINDS))).optional(),
   rule: field('Rule', 'This rule holds.', ref('rule')).optional(),
+  own: ownWanted(
+    'Own fields',
+    'The job, its customer, its unit family, or a part or operation on it, has these fields of the shop.',
+  ),
 });
 
 export const need = z.object({

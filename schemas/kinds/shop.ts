@@ -17,6 +17,7 @@ import {
   text,
   yesNo,
 } from '../scalars.ts';
+import { own, ownField } from './own.ts';
 import { appliesWhen, CATEGORIES, COVERAGES, demo, markupRule, note, PART_KINDS } from './shared.ts';
 
 export const rate = z.object({
@@ -211,25 +212,30 @@ export const payer = z.object({
   ...payerTerms,
   'approval-limit': field('Approval limit', 'Above this it must be asked first.', money()).optional(),
   'purchase-order': field('Purchase order', 'A purchase order number is needed.', yesNo()).optional(),
-  exempt: field('Tax exemption', 'Certificate that frees it from tax, with its number.', text()).optional(),
+  exempt: field('Tax exemption', 'Certificate that frees it from tax, with its number.', text(), {
+    personal: true,
+  }).optional(),
   note: note(),
 });
 
 export const customer = z.object({
-  name: field('Name', 'As printed.', text()),
-  phone: field('Telephone', 'How to reach the person who may authorize.', text()).optional(),
-  email: field('E-mail', 'How to reach the person who may authorize.', text()).optional(),
-  address: field('Address', 'Lines of the address.', z.array(text())).optional(),
+  name: field('Name', 'As printed.', text(), { personal: true }),
+  phone: field('Telephone', 'How to reach the person who may authorize.', text(), {
+    personal: true,
+  }).optional(),
+  email: field('E-mail', 'How to reach the person who may authorize.', text(), { personal: true }).optional(),
+  address: field('Address', 'Lines of the address.', z.array(text()), { personal: true }).optional(),
   exempt: field(
     'Tax exemption',
     'A certificate on file. Check your local rules for what it must say.',
     z.object({
-      certificate: field('Certificate', 'Its number.', text()),
-      reason: field('Reason', 'Why the customer is exempt.', text()).optional(),
+      certificate: field('Certificate', 'Its number.', text(), { personal: true }),
+      reason: field('Reason', 'Why the customer is exempt.', text(), { personal: true }).optional(),
       expires: field('Expires', 'Last day it holds.', date()).optional(),
     }),
   ).optional(),
   discount: field('Standing discount', 'Given on each job.', ref('discount')).optional(),
+  own: own('customer'),
 });
 
 export const warranty = z.object({
@@ -392,7 +398,7 @@ export const shopSchema = z.object({
   customers: field(
     'Customers',
     'Customers whom jobs name by id.',
-    mapOf(id('customer'), customer),
+    mapOf(id('customer', { personal: true }), customer),
   ).optional(),
   warranties: field('Warranty plans', 'What the shop promises.', mapOf(id('warranty'), warranty)).optional(),
   suppliers: field(
@@ -403,7 +409,7 @@ export const shopSchema = z.object({
       z.object({
         name: field('Name', 'Who it is.', text()),
         phone: field('Telephone', 'For orders.', text()).optional(),
-        account: field('Account', "The shop's number there.", text()).optional(),
+        account: field('Account', "The shop's number there.", text(), { personal: true }).optional(),
         'core-days': field('Core return days', 'Cores must be back within this many days.', count(), {
           example: '45',
         }).optional(),
@@ -430,6 +436,11 @@ export const shopSchema = z.object({
         example: '140.00',
       }).optional(),
     }),
+  ).optional(),
+  fields: field(
+    'Fields of our own',
+    'What else parts, operations, unit families, jobs and customers may say, under `own`.',
+    mapOf(id('field'), ownField),
   ).optional(),
   legal: field(
     'Legal lines',

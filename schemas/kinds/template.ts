@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { field, type KindDeclaration, mapOf } from '../declare.ts';
 import { choice, id, prose, ref, text } from '../scalars.ts';
-import { line } from './lines.ts';
+import { feeLine, fillLine, operationLine, otherLine, partLine, subletLine, templateLine } from './lines.ts';
 import { appliesWhen, demo, note } from './shared.ts';
 
 export const parameter = z.object({
@@ -24,8 +24,25 @@ export const parameter = z.object({
   say: field('Meaning', 'What it is for.', prose()).optional(),
 });
 
+const onlyWhen = {
+  when: field('When', 'Only for jobs of which this holds.', appliesWhen(), {
+    example: '{ drive: [4wd, awd] }',
+  }).optional(),
+};
+
+/** A line of a job that may have a condition. */
+export const conditionalLine = z.union([
+  fillLine.extend(onlyWhen),
+  partLine.extend(onlyWhen),
+  operationLine.extend(onlyWhen),
+  subletLine.extend(onlyWhen),
+  feeLine.extend(onlyWhen),
+  otherLine.extend(onlyWhen),
+  templateLine.extend(onlyWhen),
+]);
+
 /** Judged as a line once `$parameters` are filled in. */
-const templatedLine = z.unknown().meta({ templated: line });
+const templatedLine = z.unknown().meta({ templated: conditionalLine });
 
 export const templateSchema = z.object({
   kind: z.literal('template'),
@@ -52,3 +69,4 @@ export const templateKind: KindDeclaration = {
 };
 
 export type Template = z.output<typeof templateSchema>;
+export type When = z.output<ReturnType<typeof appliesWhen>>;

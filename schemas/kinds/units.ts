@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { catalog, field, type KindDeclaration, mapOf } from '../declare.ts';
 import { choice, count, id, prose, quantity, reading, ref, text, yesNo } from '../scalars.ts';
+import { own } from './own.ts';
 import { demo, note, source, vehicleMatch } from './shared.ts';
 
 export const FILLS = {
@@ -121,6 +122,7 @@ export const unit = z.object({
   ).optional(),
   applications: field('Applications', 'Vehicles it is found in.', z.array(vehicleMatch())).optional(),
   say: field('For the owner', 'What it is, in plain words.', prose()).optional(),
+  own: own('unit'),
   note: note(),
 });
 

@@ -5,6 +5,11 @@ import { suggestion } from './words.ts';
 
 export { DIMENSIONS, type Dimension } from './unit-table.ts';
 
+/** The dimensions as words to choose from. */
+export const DIMENSION_WORDS = Object.fromEntries(
+  Object.entries(DIMENSIONS).map(([name, { spoken }]) => [name, `It is ${spoken}.`]),
+) as Record<Dimension, string>;
+
 export interface Unit {
   /** As a shop types it, `F`. */
   readonly id: string;

@@ -1,11 +1,18 @@
 /** The command line: the same book, estimates and problems as in the editor. */
 import { Command } from 'commander';
 import { reports, reportText } from './cli/check.ts';
+import { addCompareCommand } from './cli/compare.ts';
+import { addLockCommands } from './cli/drift.ts';
 import { explainText } from './cli/explain.ts';
+import { addHealthCommand } from './cli/health.ts';
 import { findJob, openBook, UsageError } from './cli/open.ts';
+import { addPricesCommand } from './cli/prices.ts';
 import { addPrintCommands } from './cli/print.ts';
+import { addRedactCommand } from './cli/redact.ts';
+import { addRenumberCommands } from './cli/renumber.ts';
 import { start } from './cli/start.ts';
 import { caseJUnit, caseResults, caseText } from './cli/test.ts';
+import { addWhatIfCommand } from './cli/what-if.ts';
 import { estimateJson } from './print/json.ts';
 import { estimateText } from './print/text.ts';
 
@@ -47,6 +54,13 @@ program
   });
 
 addPrintCommands(program, print);
+addPricesCommand(program, print);
+addRedactCommand(program, print);
+addLockCommands(program, print);
+addWhatIfCommand(program, print);
+addRenumberCommands(program, print);
+addHealthCommand(program, print);
+addCompareCommand(program, print);
 
 program
   .command('test')
@@ -67,7 +81,7 @@ program
 
 program
   .command('start')
-  .description('price and check the sample job, and open the sample shop book in an editor')
+  .description('price and check the sample job')
   .action(() => start());
 
 function print(text: string): void {

@@ -12,11 +12,14 @@ import { canonical } from './book/paths.ts';
 import { REQUESTS } from './features/client/requests.ts';
 import { answered, heard } from './lsp/answering.ts';
 import { ClientFiles, type Files } from './lsp/files.ts';
+import { answerPaper } from './lsp/paper.ts';
+import { answerPrices } from './lsp/prices.ts';
 import { workingUnasked } from './lsp/progress.ts';
 import { Push } from './lsp/push.ts';
 import { refreshOnChange, tellChanges } from './lsp/refresh.ts';
 import { Reports } from './lsp/reports.ts';
 import { Session } from './lsp/session.ts';
+import { answerReports } from './lsp/upkeep.ts';
 import { Watching } from './lsp/watching.ts';
 import { type Context, merged } from './lsp/wire.ts';
 import { WIRES } from './lsp/wires.ts';
@@ -117,6 +120,9 @@ function listenToDocuments(session: Session, push: Push | undefined): void {
 /** What our own client asks beside the protocol. */
 function faceOf(session: Session): void {
   tellChanges(session);
+  answerPrices(session);
+  answerReports(session);
+  answerPaper(session);
   for (const [method, answer] of Object.entries(REQUESTS)) {
     const ask = answer as (books: Session['estimates'], params: object) => unknown;
     session.connection.onRequest(method, (params: { uri?: string }, token) =>

@@ -7,6 +7,8 @@ export default defineConfig({
     include: ['tests/editor/**/*.test.ts'],
     globalSetup: ['tests/editor/set-up.ts'],
     fileParallelism: false,
+    // After everything else: a machine that does two things at once shows them late.
+    sequence: { groupOrder: 1 },
     testTimeout: 300_000,
     hookTimeout: 300_000,
     reporters: ['default'],

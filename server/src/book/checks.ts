@@ -10,6 +10,7 @@ import { type Definition, declarationFor, type PieceFacts, prefixOf } from './fa
 import type { BookFile } from './file.ts';
 import type { Located } from './judge.ts';
 import { type Mark, marksOf, PARAMETER, visit } from './marks.ts';
+import { ownProblems } from './own-fields.ts';
 import { isInside, relative, resolve } from './paths.ts';
 import { priceFileProblem } from './price-file.ts';
 import { referenceProblems } from './references.ts';
@@ -39,6 +40,7 @@ export function crossProblems(book: Book, facts: PieceFacts): readonly Located[]
     for (const problem of [
       ...marks.flatMap((mark) => referenceProblems(book, facts.file, entry.value, mark)),
       ...fileProblems(book, facts.file, declared.schema, entry.value),
+      ...(marks.some(namesOwnField) ? ownProblems(book, facts.file, declared.schema, entry.value) : NOTHING),
     ])
       problems.push({ ...problem, path: [...prefix, ...problem.path] });
     problems.push(...repeats(book, facts, definingPlaces(declared.key, entry, marks)));
@@ -47,6 +49,10 @@ export function crossProblems(book: Book, facts: PieceFacts): readonly Located[]
       problems.push(...extendsProblems(book, facts.file, entry));
   }
   return problems;
+}
+
+function namesOwnField(mark: Mark): boolean {
+  return mark.is === 'reference' && mark.kinds[0] === 'field';
 }
 
 /** Whether the text has to be read again; most pieces say nothing that could be wrong elsewhere. */

@@ -94,4 +94,20 @@ export const CODES: readonly CodePage[] = [
     example: 'kind: parts\nparts:\n  P-1: { name: Pan gasket, kind: soft, picture: gasket.jpg }\n',
     mend: 'Put the file into the book and name it relative to this file. Pictures are at most 20 MB.',
   },
+  {
+    code: 'own-field-place',
+    title: 'A field of the shop where it does not belong',
+    why: 'The shop file says which entries have the field; elsewhere nobody looks for it, and it is not printed.',
+    example:
+      'kind: job\nid: J-1\nopened: 2026-03-02\nunit: birch-6\nown:\n  shelf: B4   # `shelf` is on: [part]\n',
+    mend: 'Move it to an entry that has the field, or add this kind of entry to its `on` in the shop file.',
+  },
+  {
+    code: 'own-field-value',
+    title: 'A value that a field of the shop cannot have',
+    why: 'The field has a type, so that rules can ask for its value and papers can print it.',
+    example:
+      'kind: job\nid: J-1\nopened: 2026-03-02\nunit: birch-6\nown:\n  bay: lift-9   # the shop has lift-1 and lift-2\n',
+    mend: 'Write a value as the message says, or change the field under `fields` in the shop file.',
+  },
 ];

@@ -15,6 +15,9 @@ const NOTHING: readonly never[] = [];
 /** Above this many comparisons it is quicker to check again than to find out whether a suggestion could have changed. */
 const COMPARED = 100_000;
 
+/** Add-ons and parameters are looked up in what is named, values held against the field that the shop declares. */
+const LOOKED_INTO: ReadonlySet<RefKind> = new Set(['operation', 'template', 'field']);
+
 export class CrossChecks {
   readonly #book: Book;
   readonly #stale = new Map<BookFile, Set<PieceFacts>>();
@@ -120,8 +123,8 @@ export class CrossChecks {
   #note(effects: readonly Effect[]): void {
     for (const { kind, id, what, rivals } of effects) {
       for (const { facts } of rivals) this.#mark(facts);
-      // What a use means changes when the id comes or goes; add-ons and parameters are looked up in what it names.
-      if (what !== 'changed' || kind === 'operation' || kind === 'template') this.#markUsers(kind, id);
+      // What a use means changes when the id comes or goes; of some, what they say is looked up as well.
+      if (what !== 'changed' || LOOKED_INTO.has(kind)) this.#markUsers(kind, id);
       if (kind === 'part') {
         this.#markChain(id);
         this.#markKits(id);

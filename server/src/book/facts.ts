@@ -47,7 +47,7 @@ export interface PieceFacts {
   readonly problems: readonly Located[];
   readonly definitions: readonly Definition[];
   readonly uses: readonly Use[];
-  /** Names files, or ids that are known only in its file or its operation: those are looked up in the text. */
+  /** Names files, has fields of the shop, or ids that are known only in its file or its operation: those are looked up in the text. */
   readonly looksAround: boolean;
 }
 
@@ -88,7 +88,7 @@ export function factsOf(file: BookFile, kind: KindDeclaration, piece: Piece): Pi
       key: collector.key,
       value: (node, schema, meta, path, templated) => {
         collector.value(node, schema, meta, path, templated);
-        if (meta.file) facts.looksAround = true;
+        if (meta.file || meta.scalar === 'own') facts.looksAround = true;
       },
     };
     const judged = piece.kind === 'entry' ? undefined : judge(declared.schema, entry.value, visitor);

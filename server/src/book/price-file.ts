@@ -1,5 +1,4 @@
 /** Catalogs drawn from a supplier's price file: rows of a CSV as parts, by a column map. */
-import { parse } from 'csv-parse/sync';
 import { type PriceFile, part, partsSchema } from '../../../schemas/kinds/parts.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
 import { bare, fieldsOf, keyOf } from '../../../schemas/walk.ts';
@@ -9,11 +8,10 @@ import { type Definition, idProblem, type PieceFacts } from './facts.ts';
 import type { Host } from './host.ts';
 import type { Located } from './judge.ts';
 import { isInside, relative, resolve } from './paths.ts';
+import { amountIn, decimalMarkOf, type Row, tableOf, textOf } from './price-table.ts';
 
 /** Bytes; a supplier's whole list is a tenth of this. */
 const LARGEST = 64_000_000;
-/** UTF-16 units in one row; anything longer is a quote that was never closed. */
-const LONGEST_ROW = 100_000;
 /** Rows in trouble that are told one by one. */
 const TOLD = 20;
 
@@ -78,13 +76,13 @@ export class PriceFiles {
     if (size > LARGEST) return fail(`The price file "${from.file}" is larger than 64 MB; split it.`);
     const bytes = this.#host.read(uri, this.#root);
     if (!bytes) return fail(`The price file "${from.file}" cannot be read. Check its permissions.`);
-    const text = decoded(bytes, from.encoding ?? 'utf-8');
-    if (text === undefined) {
+    const read = textOf(bytes, from.encoding);
+    if (!read) {
       return fail(
         `The price file "${from.file}" is not UTF-8 text. Save it as UTF-8, or write: encoding: windows-1252`,
       );
     }
-    return { uri, ...rowsIn(facts, from, text) };
+    return { uri, ...rowsIn(facts, from, read.text) };
   }
 }
 
@@ -105,57 +103,39 @@ function fromOf(facts: PieceFacts): PriceFile | undefined {
   return found?.value as PriceFile | undefined;
 }
 
-/** Undefined when the bytes are not text in this encoding. A byte order mark is taken off. */
-function decoded(bytes: Uint8Array, encoding: string): string | undefined {
-  try {
-    return new TextDecoder(encoding, { fatal: true }).decode(bytes);
-  } catch {
-    return undefined;
-  }
-}
-
-interface Row {
-  readonly record: readonly string[];
-  /** Line of the file on which it ends, from 1. */
-  readonly line: number;
-}
-
 function rowsIn(facts: PieceFacts, from: PriceFile, text: string): Omit<Drawn, 'uri'> {
   const problems: Located[] = [];
   const tell = (field: string, message: string): void => {
     problems.push(priceFileProblem(facts, 'price-file', field, message));
   };
   const nothing = { rows: NOTHING, problems };
-  const table = tableIn(text, from.delimiter);
+  const table = tableOf(text, (record) => columnOf(record, from.columns.number) >= 0, from.delimiter);
   if (typeof table === 'string') {
     tell('file', table);
     return nothing;
   }
-  const [head, ...body] = table;
-  if (!head) {
-    tell('file', 'The price file is empty.');
-    return nothing;
-  }
+  const { head, rows: body } = table;
   const column = new Map<string, number>();
   for (const [name, heading] of Object.entries(from.columns)) {
     if (heading === undefined) continue;
-    const index = head.record.findIndex((one) => one.toLowerCase() === heading.trim().toLowerCase());
+    const index = columnOf(head.record, heading);
     if (index >= 0) column.set(name, index);
     else tell('columns', missingColumn(heading, head.record));
   }
   const numberColumn = column.get('number');
   if (numberColumn === undefined) return nothing;
 
+  const mark = markFor(from, column, body);
   const definitions: Definition[] = [];
   const rows = { ...facts, parts: NOTHING, problems: NOTHING, definitions, uses: NOTHING };
   const seen = new Map<string, number>();
   let bad = 0;
-  for (const { record, line } of body) {
-    const id = record[numberColumn] ?? '';
-    if (id === '' && record.every((cell) => cell === '')) continue;
+  for (const row of body) {
+    const { record, line } = row;
+    const id = record[numberColumn]!;
     const first = seen.get(id);
     const read =
-      first === undefined ? readRow(record, column, from, id) : `The number is on line ${first} already.`;
+      first === undefined ? readRow(row, column, from, mark, id) : `The number is on line ${first} already.`;
     if (typeof read !== 'string') {
       seen.set(id, line);
       definitions.push({
@@ -173,35 +153,21 @@ function rowsIn(facts: PieceFacts, from: PriceFile, text: string): Omit<Drawn, '
   return { rows: [rows], problems };
 }
 
-/** The rows of a CSV, or what keeps it from being read. */
-function tableIn(text: string, delimiter: string | undefined): Row[] | string {
-  try {
-    const records = parse(text, {
-      bom: true,
-      info: true,
-      max_record_size: LONGEST_ROW,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      trim: true,
-      delimiter: delimiter ?? delimiterOf(text),
-    }) as unknown as { record: string[]; info: { lines: number } }[];
-    return records.map(({ record, info }) => ({ record, line: info.lines }));
-  } catch (error) {
-    // How many rows were read before the one that is wrong.
-    const { records } = error as { records?: number };
-    const from = records === undefined ? '' : ` from row ${records + 1} on`;
-    return `The price file cannot be read${from}: a quote is not closed, or stands inside a value without being doubled.`;
-  }
+/** Place of the column under a heading, letter case aside; -1 when there is none. */
+export function columnOf(headings: readonly string[], heading: string): number {
+  const wanted = heading.trim().toLowerCase();
+  return headings.findIndex((one) => one.toLowerCase() === wanted);
 }
 
-/** The likely separator that the headings have most of. */
-function delimiterOf(text: string): string {
-  const head = text.slice(0, text.search(/[\r\n]|$/));
-  const times = (one: string) => head.split(one).length;
-  return [',', ';', '\t', '|'].reduce((best, one) => (times(one) > times(best) ? one : best));
+const AMOUNTS = ['cost', 'list', 'core'] as const;
+
+function markFor(from: PriceFile, column: ReadonlyMap<string, number>, rows: readonly Row[]): '.' | ',' {
+  if (from.decimal) return from.decimal === 'comma' ? ',' : '.';
+  const at = AMOUNTS.flatMap((name) => column.get(name) ?? []);
+  return decimalMarkOf(rows.flatMap(({ record }) => at.map((index) => record[index]!)));
 }
 
-function missingColumn(heading: string, headings: readonly string[]): string {
+export function missingColumn(heading: string, headings: readonly string[]): string {
   const near = didYouMean(heading, headings, 1)[0];
   const advice = near ? `Did you mean "${near}"?` : `It has: ${headings.slice(0, 20).join(', ')}.`;
   return `The price file has no column "${heading}". ${advice}`;
@@ -209,34 +175,37 @@ function missingColumn(heading: string, headings: readonly string[]): string {
 
 const PART_KEY = keyOf(bare(fieldsOf(partsSchema).get('parts')!.schema))!;
 
+export const OVERFLOWS =
+  'It has more cells than there are headings. A value that holds the separator has to stand in quotes.';
+
 function readRow(
-  record: readonly string[],
+  { record, overflows }: Row,
   column: ReadonlyMap<string, number>,
   from: PriceFile,
+  mark: '.' | ',',
   id: string,
 ): { part: unknown } | string {
   const wrong = id === '' ? 'There is no part number.' : idProblem(PART_KEY, id);
   if (wrong) return wrong;
-  const judged = part.safeParse(rowValue(record, column, from, id));
+  if (overflows) return OVERFLOWS;
+  const judged = part.safeParse(rowValue(record, column, from, mark, id));
   if (judged.success) return { part: judged.data };
   const issue = judged.error.issues[0];
   return `${String(issue?.path[0] ?? '')}: ${issue?.message ?? ''}`;
 }
 
-/** `$1,234.50`, `1,234.50 USD`: the amount without its currency. */
-const PRICED = /^(?:\p{Sc}|[A-Z]{3})?\s*(.*?)\s*(?:\p{Sc}|[A-Z]{3})?$/u;
-
 function rowValue(
   record: readonly string[],
   column: ReadonlyMap<string, number>,
   from: PriceFile,
+  mark: '.' | ',',
   id: string,
 ) {
   const cell = (name: string) => record[column.get(name) ?? -1] || undefined;
   const value: Record<string, unknown> = { name: cell('name') ?? id, kind: from.kind };
-  for (const name of ['cost', 'list', 'core'] as const) {
+  for (const name of AMOUNTS) {
     const amount = cell(name);
-    if (amount) value[name] = PRICED.exec(amount)?.[1] || amount;
+    if (amount) value[name] = amountIn(amount, mark);
   }
   const unit = cell('unit');
   if (unit) value.unit = unit.toLowerCase();

@@ -13,6 +13,7 @@ const MERGED = [
   'customers',
   'warranties',
   'suppliers',
+  'fields',
 ] as const;
 
 /** The file a shop extends, as it stands in the book. */

@@ -12,6 +12,7 @@ export const KIND_WORDS: Record<RefKind, string> = {
   customer: 'customer',
   warranty: 'warranty plan',
   supplier: 'supplier',
+  field: 'field of the shop',
   jurisdiction: 'jurisdiction',
   'tax-class': 'tax class',
   part: 'part',

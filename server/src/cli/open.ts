@@ -55,7 +55,7 @@ export function display(pathOrUri: string): string {
 }
 
 /** The topmost folder at or above this one that still has a shop.yaml; the folder itself when there is none above. */
-function bookFolder(folder: string): string {
+export function bookFolder(folder: string): string {
   let best = folder;
   for (let at = folder, up = dirname(at); ; at = up, up = dirname(at)) {
     if (existsSync(join(at, 'shop.yaml'))) best = at;

@@ -5,6 +5,7 @@ import { type Command, Option } from 'commander';
 import { type ExchangedEstimate, exchangedEstimate } from '../../../schemas/exchange/estimate.ts';
 import { parseDateTime } from '../../../schemas/values/dates.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
+import { now } from '../lsp/day.ts';
 import { holdAnswer, readAnswer } from '../print/answer/answer.ts';
 import { recordedAnswer } from '../print/answer/record.ts';
 import { FORMATS, type Format, formatsOf, printJob, SHEETS, type SheetName } from '../print/print.ts';
@@ -142,11 +143,4 @@ function keptEstimate(path: string): ExchangedEstimate {
   throw new UsageError(
     `"${path}" is not an estimate of ours (at ${first?.path.join('.') || 'the top'}). It is made with: print JOB --to json --out FILE.`,
   );
-}
-
-/** The shop's own time, to the minute. */
-function now(): string {
-  const date = new Date();
-  const two = (value: number) => String(value).padStart(2, '0');
-  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${two(date.getMinutes())}`;
 }

@@ -1,5 +1,4 @@
-/** `start`: the sample job, priced and checked, and the sample book in an editor where there is one. */
-import { spawnSync } from 'node:child_process';
+/** `start`: the sample job, priced and checked. */
 import { join } from 'node:path';
 import { estimateText } from '../print/text.ts';
 import { reports, reportText } from './check.ts';
@@ -17,19 +16,4 @@ export function start(): void {
   say(reportText(reports(opened), files));
   say('');
   say(`The job is ${display(file.uri)}: change a line and run this again.`);
-  say(
-    openEditor()
-      ? 'The sample shop book is open in VS Code.'
-      : 'To edit it, open that folder in VS Code or any editor with a language client.',
-  );
-}
-
-function openEditor(): boolean {
-  if (process.env.CI) return false;
-  const opened = spawnSync('code', [SAMPLE], {
-    stdio: 'ignore',
-    timeout: 20_000,
-    shell: process.platform === 'win32',
-  });
-  return opened.status === 0;
 }

@@ -7,6 +7,7 @@ import type { Decimal } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
 import type { SaleLine } from '../pricing/model.ts';
 import type { Requirement } from '../work/model.ts';
+import { answers } from '../work/own.ts';
 import type { BookCatalog } from './catalog.ts';
 import { estimate, type JobEstimate, type OptionEstimate } from './estimate.ts';
 import type { Estimates } from './estimates.ts';
@@ -145,6 +146,12 @@ function compare(expect: Case['expect'], made: JobEstimate, option: OptionEstima
     const others = loud.filter((one) => !isNamed(one, expect));
     if (others.length > 0)
       out.push(mismatch('nothing-else', 'nothing else', told(others), 'There is more than was named.'));
+  }
+  for (const [field, wanted] of Object.entries(expect.own ?? {})) {
+    const facts = option.own.filter((one) => one.field === field);
+    if (facts.some((one) => answers(one, wanted))) continue;
+    const actual = facts.map((one) => one.typed).join(', ') || 'none';
+    out.push(mismatch('own', wanted, actual, `The field ${field} differs.`, ['expect', 'own', field]));
   }
   const figures: [keyof Case['expect'], string, Decimal | undefined][] = [
     ['total', 'total', option.priced.total.value],

@@ -21,6 +21,28 @@ const OWN: readonly CodePage[] = [
     mend: 'Give the parameter a value of the sort the line needs, or mend the line in the template.',
   },
   {
+    code: 'template-change',
+    title: 'A change to a template line changes nothing',
+    why: 'The template brings no such line to this job, or the line has no such field. What was meant to differ does not.',
+    example: 'lines:\n  - template: coolant-overhaul\n    change: { FR-B7: { quantity: 2 } }',
+    mend: 'Name the line by its part or operation, as the template gives it with these parameters.',
+  },
+  {
+    code: 'template-condition',
+    title: 'A template line hangs on how the vehicle is driven',
+    why: 'The job does not say how its vehicle is driven, so nobody can tell whether the line belongs on it; it is left out.',
+    example:
+      'template:  lines: [{ operation: remove-transfer-case, when: { drive: [4wd] } }]\njob:       vehicle: { make: Marsh }',
+    mend: 'Write `drive` of the vehicle.',
+  },
+  {
+    code: 'template-for-others',
+    title: 'A template is used on a job that it is not meant for',
+    why: 'A template made for one unit family may bring parts and work that fit no other.',
+    example: 'template:  when: { unit: [birch-6] }\njob:       unit: alder-4',
+    mend: 'Take the template that is meant for the unit; or write the lines out, and change what does not fit.',
+  },
+  {
     code: 'template-parameter',
     title: 'A parameter of a template is missing or wrong',
     why: 'Lines that use it cannot be priced.',

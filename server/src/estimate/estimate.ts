@@ -13,7 +13,10 @@ import { price } from '../pricing/price.ts';
 import { priceTeardown } from '../pricing/teardown.ts';
 import { check, heldFindings, workLine } from '../work/index.ts';
 import type { EarlierJob, OptionKind, WorkInput, WorkLine, WorkResult } from '../work/model.ts';
+import type { OwnFact } from '../work/own.ts';
 import type { BookCatalog } from './catalog.ts';
+import { unfoldingOf } from './conditions.ts';
+import { ownFactsOf } from './own.ts';
 import { paperProblems } from './papers.ts';
 import { unfold } from './unfold.ts';
 import { vehicleProblems } from './vehicle.ts';
@@ -32,6 +35,8 @@ export interface OptionEstimate {
   readonly work: WorkResult;
   /** The lines as the check of required work sees them. */
   readonly works: readonly WorkLine[];
+  /** What the job and the entries on it say in fields of the shop. */
+  readonly own: readonly OwnFact[];
 }
 
 export interface JobEstimate {
@@ -92,6 +97,7 @@ export function estimate(
     const warranty = given?.warranty ?? job.warranty;
     const priced = price(sale(lines, warranty), catalog, policy);
     const workLines = lines.map((one) => workLine(one.path, one.line, catalog, facts(priced, one)));
+    const own = ownFactsOf(job, workLines, catalog, shop);
     const input: WorkInput = {
       job,
       lines: workLines,
@@ -106,6 +112,7 @@ export function estimate(
       earlier,
       law,
       labor: priced.subtotals.get('labor')?.value,
+      own,
       currency: { code: policy.currency, locale: shop.locale ?? 'en-US' },
     };
     return {
@@ -119,6 +126,7 @@ export function estimate(
       priced,
       work: check(input, catalog.rules(), catalog),
       works: workLines,
+      own,
     };
   };
 
@@ -222,14 +230,15 @@ function begin(
     currency: shop.currency ?? 'USD',
   };
   const problems: Problem[] = [];
+  const held = heldFindings(job, catalog.rules(), catalog);
+  const lookup = unfoldingOf(job, catalog, held);
   const unfolded = (lines: readonly Line[] | undefined, path: Path): SaleLine[] => {
-    const result = unfold(lines ?? [], (i) => place([...path, i]), catalog);
+    const result = unfold(lines ?? [], (i) => place([...path, i]), lookup);
     problems.push(...result.problems);
     return keeps ? result.lines.filter(keeps) : [...result.lines];
   };
   const common = unfolded(job.lines, ['lines']);
   const customer = typeof job.customer === 'string' ? shop.customers?.[job.customer] : job.customer;
-  const held = heldFindings(job, catalog.rules(), catalog);
   const sale = (lines: readonly SaleLine[], warranty: string | undefined): Sale => ({
     lines,
     unit: job.unit,

@@ -1,11 +1,20 @@
 /** Template lines written out: parameters filled in, nested templates followed, each line knowing where it comes from. */
 
-import type { Line, TemplateLine } from '../../../schemas/kinds/lines.ts';
-import { line } from '../../../schemas/kinds/lines.ts';
-import type { Template } from '../../../schemas/kinds/template.ts';
+import {
+  fillLine,
+  type Line,
+  operationLine,
+  partLine,
+  type TemplateLine,
+} from '../../../schemas/kinds/lines.ts';
+import { conditionalLine, type Template, type When } from '../../../schemas/kinds/template.ts';
 import type { Path, Problem } from '../../../schemas/problem.ts';
+import { suggestion } from '../../../schemas/values/words.ts';
 import { PARAMETER } from '../book/marks.ts';
-import type { SaleLine } from '../pricing/model.ts';
+import type { Answer } from '../pricing/applies.ts';
+import { inWords } from '../pricing/applies.ts';
+import type { JobLine, SaleLine } from '../pricing/model.ts';
+import type { Plain } from '../syntax/node.ts';
 
 const DEEPEST = 16;
 
@@ -13,11 +22,15 @@ export interface UnfoldLookup {
   template(id: string): Template | undefined;
   part(id: string): { role?: string | undefined } | undefined;
   operation(id: string): { role?: string | undefined } | undefined;
+  /** Whether a condition holds of the job; left out, every condition does. */
+  holds?(when: When): Answer;
 }
 
 export interface Unfolded {
   readonly lines: readonly SaleLine[];
   readonly problems: readonly Problem[];
+  /** Of lines that come from templates: what a person would have typed in their place. */
+  readonly written: readonly Plain[];
 }
 
 /** `path` gives the place of the i-th line in the job file. */
@@ -28,12 +41,13 @@ export function unfold(
 ): Unfolded {
   const out: SaleLine[] = [];
   const problems: Problem[] = [];
+  const written: Plain[] = [];
   for (const [i, one] of lines.entries()) {
     const path = pathOf(i);
     if (isTemplate(one)) follow(one, path, undefined, []);
     else out.push({ path, line: one });
   }
-  return { lines: out, problems };
+  return { lines: out, problems, written };
 
   function follow(call: TemplateLine, path: Path, from: SaleLine['from'], above: readonly string[]): void {
     const id = call.template;
@@ -47,11 +61,22 @@ export function unfold(
     }
     const template = lookup.template(id);
     if (!template) return;
+    if (template.when && lookup.holds?.(template.when) === 'no')
+      tell(
+        [...path, 'template'],
+        'template-for-others',
+        `The template "${id}" is meant for: ${inWords(template.when)}. Nothing of this job says so; look whether its lines fit.`,
+        undefined,
+        'warning',
+      );
     const values = fill(call, template, path);
     const leftOut = new Set(call.without);
+    const changes = new Map(Object.entries(call.change ?? {}));
+    const kept = new Set<string>();
     for (const [i, raw] of (template.lines ?? []).entries()) {
       const origin = from ?? { template: id, path: ['lines', i] };
-      const judged = line.safeParse(substitute(raw, values));
+      const typed = substitute(raw, values) as Plain;
+      const judged = conditionalLine.safeParse(typed);
       if (!judged.success) {
         const [issue] = judged.error.issues;
         tell(
@@ -61,10 +86,59 @@ export function unfold(
         );
         continue;
       }
-      const written = judged.data;
-      if (isTemplate(written)) follow(written, path, origin, [...above, id]);
-      else if (!leftOut.has(idOf(written))) out.push({ path, line: written, from: origin });
+      const { when, ...rest } = judged.data;
+      const one: Line = rest;
+      if (when && !fits(when, i, id, path)) continue;
+      if (isTemplate(one)) follow(one, path, origin, [...above, id]);
+      else if (!leftOut.has(idOf(one))) {
+        kept.add(idOf(one));
+        out.push({ path, line: changed(one, changes.get(idOf(one)), path), from: origin });
+        const { when: _, ...plain } = typed as { [key: string]: Plain };
+        written.push(plain);
+      }
     }
+    for (const named of changes.keys())
+      if (!kept.has(named))
+        tell(
+          [...path, 'change', named],
+          'template-change',
+          `The template "${id}" brings no line of ${named} to this job, so there is nothing to change.${suggestion(named, kept)}`,
+          undefined,
+          'error',
+          true,
+        );
+  }
+
+  function changed(one: JobLine, change: Record<string, unknown> | undefined, path: Path): JobLine {
+    if (!change) return one;
+    const fields = fieldsOfLine(one);
+    const id = idOf(one);
+    const known = Object.entries(change).filter(([name]) => {
+      if (fields.includes(name)) return true;
+      tell(
+        [...path, 'change', id, name],
+        'template-change',
+        `The line of ${id} has no "${name}" to change.`,
+        undefined,
+        'error',
+        true,
+      );
+      return false;
+    });
+    return { ...one, ...Object.fromEntries(known) };
+  }
+
+  function fits(when: When, index: number, id: string, path: Path): boolean {
+    const answer = lookup.holds?.(when) ?? 'yes';
+    if (answer === 'unknown')
+      tell(
+        path,
+        'template-condition',
+        `Line ${index + 1} of the template "${id}" is for: ${inWords(when)}. The job does not say how the vehicle is driven, so the line is left out. Write: vehicle: { drive: ... }`,
+        undefined,
+        'warning',
+      );
+    return answer === 'yes';
   }
 
   function fill(call: TemplateLine, template: Template, path: Path): ReadonlyMap<string, string> {
@@ -106,13 +180,25 @@ export function unfold(
     return undefined;
   }
 
-  function tell(path: Path, code: string, message: string, data?: Problem['data']): void {
-    problems.push({ code, severity: 'error', message, path, ...(data ? { data } : {}) });
+  function tell(
+    path: Path,
+    code: string,
+    message: string,
+    data?: Problem['data'],
+    severity: Problem['severity'] = 'error',
+    onKey = false,
+  ): void {
+    problems.push({ code, severity, message, path, onKey, ...(data ? { data } : {}) });
   }
 }
 
 export function isTemplate(one: Line): one is TemplateLine {
   return 'template' in one;
+}
+
+function fieldsOfLine(one: Line): readonly string[] {
+  const sort = 'fill' in one ? fillLine : 'operation' in one ? operationLine : partLine;
+  return Object.keys(sort.shape);
 }
 
 function idOf(one: Line): string {

@@ -9,6 +9,8 @@ export interface LabelledEdit {
   readonly newText: string;
   /** What the editor's preview groups it under: 'Number of the part', 'Lines that name it'. */
   readonly label: string;
+  /** Made only when it is ticked in the preview. */
+  readonly confirm?: boolean;
 }
 
 export interface FileEdit {
@@ -26,9 +28,14 @@ export class Refusal extends Error {}
 export class EditCollector {
   readonly #byFile = new Map<BookFile, LabelledEdit[]>();
 
-  add(file: BookFile, piece: Piece, edits: readonly TextEdit[], label: string): void {
+  add(file: BookFile, piece: Piece, edits: readonly TextEdit[], label: string, confirm = false): void {
     for (const { start, end, text } of edits)
-      this.addAt(file, { range: file.source.rangeOf(piece, { start, end }), newText: text, label });
+      this.addAt(file, {
+        range: file.source.rangeOf(piece, { start, end }),
+        newText: text,
+        label,
+        ...(confirm && { confirm }),
+      });
   }
 
   addAt(file: BookFile, edit: LabelledEdit): void {

@@ -47,9 +47,11 @@ function lineText(view: View, line: Line): string {
   for (const sort of ['fill', 'operation', 'part', 'template', 'fee', 'sublet', 'other'] as const) {
     const id = fields[sort];
     if (typeof id !== 'string') continue;
-    if (sort === 'fill') return `fill: ${id}, ${String(fields.part ?? '')}`;
+    const only = Object.values((fields.when ?? {}) as Record<string, unknown>).flat();
+    const when = only.length > 0 ? ` (only: ${only.join(', ')})` : '';
+    if (sort === 'fill') return `fill: ${id}, ${String(fields.part ?? '')}${when}`;
     const kind = sort === 'sublet' || sort === 'other' ? undefined : sort;
-    return `${sort}: ${kind && !id.startsWith('$') ? view.named(kind, id) : id}`;
+    return `${sort}: ${kind && !id.startsWith('$') ? view.named(kind, id) : id}${when}`;
   }
   return '…';
 }

@@ -1,6 +1,7 @@
 /** Totals at the ends of lines and beside the heads of sections, in job files. */
 import type { InlayHint, InlayHintLabelPart, Location, Position, Range } from 'vscode-languageserver-types';
 import type { Path } from '../../../schemas/problem.ts';
+import type { IsoDate } from '../../../schemas/values/dates.ts';
 import { type Decimal, sum } from '../../../schemas/values/decimal.ts';
 import type { BookFile } from '../book/file.ts';
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
@@ -8,6 +9,9 @@ import type { Estimates } from '../estimate/estimates.ts';
 import type { Amount } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
 import { type Printer, printerFor } from '../print/locale.ts';
+import { isOpen, jobOf } from '../upkeep/jobs.ts';
+import { driftOf } from '../upkeep/lock/drift.ts';
+import { signed } from '../upkeep/lock/report.ts';
 import { shown } from './hover-blocks.ts';
 import { treeTable } from './hover-tree.ts';
 import { sourceLocation } from './spot.ts';
@@ -18,12 +22,16 @@ interface HintData {
   readonly path: Path;
 }
 
-export function inlayHints(estimates: Estimates, file: BookFile, range: Range): InlayHint[] {
+/** `today`: the day that a price lock is held against. */
+export function inlayHints(estimates: Estimates, file: BookFile, range: Range, today?: IsoDate): InlayHint[] {
   const estimate = estimates.of(file);
   if (!estimate) return [];
   const printer = printerFor(estimate);
   const hints: InlayHint[] = [];
-  for (const [path, label] of labels(estimate, printer)) {
+  for (const [path, label] of [
+    ...labels(estimate, printer),
+    ...driftLabel(estimates, file, printer, today),
+  ]) {
     const position = endOf(file, path);
     if (!position || position.line < range.start.line || position.line > range.end.line) continue;
     hints.push({
@@ -34,6 +42,22 @@ export function inlayHints(estimates: Estimates, file: BookFile, range: Range): 
     });
   }
   return hints;
+}
+
+/** How far the book has moved since the prices were locked, at the lock. */
+function driftLabel(
+  estimates: Estimates,
+  file: BookFile,
+  { money }: Printer,
+  today: IsoDate | undefined,
+): [Path, string][] {
+  const drift = today && isOpen(jobOf(file)) ? driftOf(estimates, file, today) : undefined;
+  if (!drift) return [];
+  const { today: now, presented } = drift.counted;
+  const moved = now.eq(presented)
+    ? 'the book still has these prices'
+    : `today ${money(now)}, ${signed(money, now.minus(presented))}`;
+  return [[['lock'], drift.consent && !now.eq(presented) ? `${moved}, needs new consent` : moved]];
 }
 
 /** Adds the tree of the number as a tooltip, and the way to what a line is priced by. */

@@ -42,7 +42,12 @@ export function prepareRename(
 export function rename(book: Book, file: BookFile, position: Position, name: string): BookEdit {
   const target = targetAt(book, file, position);
   if (!target) throw new Refusal('There is no id at this place that could be renamed.');
-  const { meaning, defining } = target;
+  return renameMeaning(book, target.meaning, name);
+}
+
+/** Throws a Refusal that says why the new name cannot be given. */
+export function renameMeaning(book: Book, meaning: Meaning, name: string): BookEdit {
+  const defining = definitionsOf(book, meaning);
   if (name === meaning.id) return [];
   const naming = namingMarks(book, meaning);
   refuseInvalid(defining, meaning.kind, name);
@@ -74,13 +79,18 @@ export function rename(book: Book, file: BookFile, position: Position, name: str
 interface Target {
   readonly mark: IdMark;
   readonly meaning: Meaning;
-  readonly defining: readonly IdMark[];
 }
 
 function targetAt(book: Book, file: BookFile, position: Position): Target | undefined {
   const { mark } = placeAt(file, position);
   const meaning = mark && meaningOf(book, mark);
   if (!mark || !meaning) return undefined;
+  definitionsOf(book, meaning);
+  return { mark, meaning };
+}
+
+/** The places that bring the id into being; a Refusal where none can be renamed. */
+function definitionsOf(book: Book, meaning: Meaning): readonly IdMark[] {
   const defining = definingMarks(book, meaning);
   const word = KIND_WORDS[meaning.kind];
   if (rowsOf(book, meaning).length > 0)
@@ -89,9 +99,9 @@ function targetAt(book: Book, file: BookFile, position: Position): Target | unde
     );
   if (defining.length === 0)
     throw new Refusal(
-      `There is no ${word} "${meaning.id}" in this book, so there is nothing to rename. Correct the id here instead.`,
+      `There is no ${word} "${meaning.id}" in this book, so there is nothing to rename. Correct the id where it is named instead.`,
     );
-  return { mark, meaning, defining };
+  return defining;
 }
 
 function refuseInvalid(defining: readonly IdMark[], kind: RefKind, name: string): void {

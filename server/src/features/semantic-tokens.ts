@@ -50,6 +50,7 @@ const TYPE_OF: Readonly<Record<RefKind, TokenType>> = {
   customer: 'property',
   warranty: 'property',
   supplier: 'property',
+  field: 'property',
   jurisdiction: 'namespace',
   'tax-class': 'enumMember',
   part: 'variable',

@@ -40,6 +40,7 @@ export const SYMBOL_OF: Readonly<Record<RefKind, SymbolKind>> = {
   customer: SYMBOL.key,
   warranty: SYMBOL.key,
   supplier: SYMBOL.key,
+  field: SYMBOL.property,
   jurisdiction: SYMBOL.package,
   'tax-class': SYMBOL.enum,
   part: SYMBOL.constant,

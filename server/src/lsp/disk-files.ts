@@ -19,6 +19,7 @@ export const DISK_FILES: Files = {
     }
   },
   async changed() {},
+  reading: (work) => work(DISK.read),
   async lookUp() {
     return false;
   },

@@ -10,8 +10,12 @@ import type { BookEdit } from '../features/edit.ts';
 import type { Session } from './session.ts';
 
 /** With versions, and each edit under the word why it is made, where the client knows of such things. */
-export function workspaceEdit(session: Session, edit: BookEdit): WorkspaceEdit {
+export function workspaceEdit(session: Session, whole: BookEdit): WorkspaceEdit {
   const can = session.client.workspace?.workspaceEdit;
+  // Where nobody can be asked, what has to be confirmed is left out.
+  const edit = can?.changeAnnotationSupport
+    ? whole
+    : whole.map(({ file, edits }) => ({ file, edits: edits.filter(({ confirm }) => !confirm) }));
   if (!can?.documentChanges)
     return {
       changes: Object.fromEntries(
@@ -28,9 +32,9 @@ export function workspaceEdit(session: Session, edit: BookEdit): WorkspaceEdit {
         uri: session.documents.spelled(file.uri),
         version: session.documents.versionOf(file.uri),
       },
-      edits: edits.map(({ range, newText, label }): AnnotatedTextEdit | TextEdit => {
+      edits: edits.map(({ range, newText, label, confirm = false }): AnnotatedTextEdit | TextEdit => {
         if (!can.changeAnnotationSupport) return { range, newText };
-        annotations[label] = { label, needsConfirmation: false };
+        annotations[label] = { label, needsConfirmation: confirm };
         return { range, newText, annotationId: label };
       }),
     };

@@ -1,7 +1,7 @@
 /** Where the texts of a workspace come from: a disk that the server reads, or a client that reads for it. */
 import type { Connection } from 'vscode-languageserver';
 import type { Host } from '../book/host.ts';
-import { canonical } from '../book/paths.ts';
+import { canonical, isInside } from '../book/paths.ts';
 
 export interface FolderTexts {
   /** YAML files by URI. */
@@ -18,6 +18,8 @@ export interface Files {
   text(uri: string, within: string | undefined): Promise<string | undefined>;
   /** Another file has changed or gone; what is known of it is asked for again. */
   changed(uri: string): Promise<void>;
+  /** Runs work that reads pictures; it may run twice, where files have to be asked for first. */
+  reading<T>(work: (read: Host['read']) => Promise<T>): Promise<T>;
   /** Finds out whether files are there that the texts name; true when something new was learned. */
   lookUp(uris: Iterable<string>): Promise<boolean>;
 }
@@ -25,6 +27,7 @@ export interface Files {
 export const READ_FOLDER = 'gearquill/readFolder';
 export const READ_FILE = 'gearquill/readFile';
 export const SIZES = 'gearquill/sizes';
+export const BYTES = 'gearquill/bytes';
 
 const YAML = /\.ya?ml$/i;
 
@@ -72,6 +75,23 @@ export class ClientFiles implements Files {
     const text = await this.text(uri);
     if (text === undefined) this.#others.delete(at);
     else this.#keep(uri, text);
+  }
+
+  /** First to learn which files it reads, then with their bytes. */
+  async reading<T>(work: (read: Host['read']) => Promise<T>): Promise<T> {
+    const wanted = new Set<string>();
+    const first = await work((uri, within) => {
+      if (isInside(within, uri)) wanted.add(uri);
+      return undefined;
+    });
+    if (wanted.size === 0) return first;
+    const uris = [...wanted];
+    const found = await this.#connection.sendRequest<(string | null)[]>(BYTES, { uris });
+    const bytes = new Map(uris.map((uri, i) => [uri, found[i]]));
+    return work((uri) => {
+      const one = bytes.get(uri);
+      return one ? Uint8Array.from(atob(one), (char) => char.charCodeAt(0)) : undefined;
+    });
   }
 
   async lookUp(uris: Iterable<string>): Promise<boolean> {

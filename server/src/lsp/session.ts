@@ -12,6 +12,7 @@ import type {
 } from 'vscode-languageserver';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
+import type { Host } from '../book/host.ts';
 import { canonical, isInside } from '../book/paths.ts';
 import { Workspace, type WorkspaceChange } from '../book/workspace.ts';
 import { Estimates } from '../estimate/estimates.ts';
@@ -124,6 +125,11 @@ export class Session {
   bookAround(uri: string): Book | undefined {
     const at = canonical(uri);
     return this.#workspace.bookOf(at) ?? this.books.find((book) => isInside(book.root, at));
+  }
+
+  /** Runs work that reads pictures; it may run twice. */
+  reading<T>(work: (read: Host['read']) => Promise<T>): Promise<T> {
+    return this.#files.reading(work);
   }
 
   *openFiles(): IterableIterator<At> {

@@ -9,7 +9,6 @@ import {
   InlayHintRequest,
   InlayHintResolveRequest,
 } from 'vscode-languageserver';
-import { type IsoDate, isoDate } from '../../../schemas/values/dates.ts';
 import { runAllCases } from '../estimate/cases.ts';
 import { FIX_ALL, QUICK_FIX } from '../features/actions/context.ts';
 import { codeActions } from '../features/actions/index.ts';
@@ -17,16 +16,10 @@ import { complete, resolveCompletion } from '../features/completion.ts';
 import { hover } from '../features/hover.ts';
 import { inlayHints, resolveInlayHint } from '../features/inlay.ts';
 import { codeLenses, type RuleLens, resolveRuleLens } from '../features/lens.ts';
+import { today } from './day.ts';
 import { versioned } from './edits.ts';
 import { pause, Slices } from './slices.ts';
 import { inFile, on, type Wire } from './wire.ts';
-
-/** The day where the server runs. */
-function today(): IsoDate {
-  const now = new Date();
-  const two = (number: number) => String(number).padStart(2, '0');
-  return isoDate(`${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`);
-}
 
 export const WRITING: readonly Wire[] = [
   {
@@ -82,7 +75,9 @@ export const WRITING: readonly Wire[] = [
   {
     capability: () => ({ inlayHintProvider: { resolveProvider: true } }),
     answers: [
-      inFile(InlayHintRequest.type, ({ estimates, file }, { range }) => inlayHints(estimates, file, range)),
+      inFile(InlayHintRequest.type, ({ estimates, file }, { range }) =>
+        inlayHints(estimates, file, range, today()),
+      ),
       on(InlayHintResolveRequest.type, ({ session }, hint) => {
         const at = session.at((hint.data as { uri: string }).uri);
         return at ? resolveInlayHint(at.estimates, at.file, hint) : hint;

@@ -1,13 +1,20 @@
 /** Whether an add-on or a fee applies to this vehicle and job. */
 import type { Adder } from '../../../schemas/kinds/labor.ts';
-import type { Context } from './context.ts';
+import type { Unit } from '../../../schemas/kinds/units.ts';
+import type { Sale } from './model.ts';
 
 type When = NonNullable<Adder['when']>;
 
 /** `unknown`: it hangs on how the vehicle is driven, and the job does not say. */
 export type Answer = 'yes' | 'no' | 'unknown';
 
-export function applies(context: Context, when: When): Answer {
+/** What a condition is held against. */
+export interface Circumstances {
+  readonly sale: Pick<Sale, 'vehicle' | 'findings' | 'unit'>;
+  readonly unit: Unit | undefined;
+}
+
+export function applies(context: Circumstances, when: When): Answer {
   const { vehicle, findings, unit: family } = context.sale;
   const drive = vehicle?.drive;
 

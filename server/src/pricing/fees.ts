@@ -119,7 +119,12 @@ function priceOf(
 ): Amount | undefined {
   const source = { kind: 'fee', id } as const;
   const terms: Amount[] = [];
-  if (fee.amount !== undefined) {
+  const locked = entry(context.sale.lock?.fees, id);
+  if (locked) {
+    const at = ['lock', 'fees', id];
+    const value = notBelowZero(context, locked, at, 'This locked fee');
+    terms.push(given(fee.name, value, { source: { path: at }, note: 'locked price' }));
+  } else if (fee.amount !== undefined) {
     terms.push(given(fee.name, notBelowZero(context, fee.amount, [], fee.name), { source }));
   }
   if (fee.percent !== undefined) {

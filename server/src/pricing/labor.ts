@@ -6,7 +6,7 @@ import { ONE, ZERO } from '../../../schemas/values/decimal.ts';
 import { addersOf } from './adders.ts';
 import { type Amount, atLeast, given, nothing, product, rounded, sumOf } from './amount.ts';
 import { type Charge, charge } from './charge.ts';
-import { type Context, money, notBelowZero, report, typedMoney } from './context.ts';
+import { type Context, entry, money, notBelowZero, report, typedMoney } from './context.ts';
 import { byRate, costOf, type Group, hourly, ownHours, rateOf, timesOf } from './hours.ts';
 import type { SharedStep } from './model.ts';
 import { warnOfRepeats } from './overlap.ts';
@@ -117,6 +117,12 @@ function baseOf(work: Work) {
 function fixedPrice(context: Context, work: Work): Amount {
   const { line, path } = work.from;
   if (line.price === undefined) {
+    const locked = entry(context.sale.lock?.operations, work.id);
+    if (locked) {
+      const at = ['lock', 'operations', work.id];
+      const value = notBelowZero(context, locked, at, 'This locked price');
+      return given('Flat price', value, { source: { path: at }, note: 'locked price' });
+    }
     const price = notBelowZero(context, work.operation.price ?? ZERO, [], work.operation.name);
     return given('Flat price', price, { source: { kind: 'operation', id: work.id, field: 'price' } });
   }

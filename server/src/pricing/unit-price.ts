@@ -92,9 +92,11 @@ function priceOf(
   const locked = entry(context.sale.lock?.parts, id);
   if (locked) {
     const value = notBelowZero(context, locked.price, ['lock', 'parts', id, 'price'], 'This locked price');
-    return plain(
-      given('Price each', value, { source: { path: ['lock', 'parts', id, 'price'] }, note: 'locked price' }),
-    );
+    const source: Source = { path: ['lock', 'parts', id, 'price'] };
+    return {
+      each: given('Price each', value, { source, note: 'locked price' }),
+      ending: locked.ending && given('Ending', locked.ending),
+    };
   }
   if (fixed !== undefined) {
     const source: Source = { kind: 'part', id, field: 'price' };

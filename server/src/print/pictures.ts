@@ -21,20 +21,9 @@ export async function imageOf(bytes: Uint8Array): Promise<Image | undefined> {
   if (told.type === 'png' && fits && bytes.length <= SMALL_BYTES && isBare(bytes))
     return isWhole(bytes) ? { mime: 'image/png', bytes, width: told.width, height: told.height } : undefined;
   // Only where a picture has to be unpacked: it is the largest thing here.
-  const { Jimp, JimpMime } = await import('jimp');
-  const picture = await Jimp.fromBuffer(Buffer.from(bytes)).catch(() => undefined);
-  if (!picture) return undefined;
-  if (picture.width > MOST_SIDE || picture.height > MOST_SIDE)
-    picture.scaleToFit({ w: MOST_SIDE, h: MOST_SIDE });
-  const flat = new Jimp({ width: picture.width, height: picture.height, color: 0xffffffff }).composite(
-    picture,
-  );
-  return {
-    mime: 'image/jpeg',
-    bytes: new Uint8Array(await flat.getBuffer(JimpMime.jpeg, { quality: 82 })),
-    width: picture.width,
-    height: picture.height,
-  };
+  const { shrunk } = await import('./shrink.ts');
+  const made = await shrunk(bytes, MOST_SIDE);
+  return made && { mime: 'image/jpeg', ...made };
 }
 
 function measure(bytes: Uint8Array): { type: string; width: number; height: number } | undefined {

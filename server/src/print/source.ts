@@ -1,7 +1,7 @@
 /** What a paper is made from: an estimate, the entries behind it, and the pictures it names. */
 import type { Job } from '../../../schemas/kinds/job.ts';
-import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
+import type { Host } from '../book/host.ts';
 import { nameOf, resolve } from '../book/paths.ts';
 import type { BookCatalog } from '../estimate/catalog.ts';
 import { estimate as estimateJob, type JobEstimate } from '../estimate/estimate.ts';
@@ -17,8 +17,12 @@ export interface Source {
   again(change: { readonly keeps?: (line: SaleLine) => boolean; readonly job?: Partial<Job> }): JobEstimate;
 }
 
-/** Undefined for files that are not jobs. */
-export function sourceOf(estimates: Estimates, file: BookFile): Source | undefined {
+/** Undefined for files that are not jobs. `read`: how files that the job names are read, where not by the book's own host. */
+export function sourceOf(
+  estimates: Estimates,
+  file: BookFile,
+  read: Host['read'] = (uri, within) => estimates.book.host.read(uri, within),
+): Source | undefined {
   const estimate = estimates.of(file);
   if (!estimate) return undefined;
   const { book } = estimates;
@@ -28,7 +32,7 @@ export function sourceOf(estimates: Estimates, file: BookFile): Source | undefin
     catalog,
     file: (path, finding) => {
       const home = finding === undefined ? file.uri : book.definition('finding', finding)?.facts.file.uri;
-      return home === undefined ? undefined : bytesOf(book, home, path);
+      return home === undefined ? undefined : bytesOf(read, book.root, home, path);
     },
     again: ({ keeps, job }) =>
       estimateJob(
@@ -42,9 +46,9 @@ export function sourceOf(estimates: Estimates, file: BookFile): Source | undefin
   };
 }
 
-function bytesOf(book: Book, from: string, path: string): Uint8Array | undefined {
+function bytesOf(read: Host['read'], root: string, from: string, path: string): Uint8Array | undefined {
   const uri = resolve(from, path);
-  return uri === undefined ? undefined : book.host.read(uri, book.root);
+  return uri === undefined ? undefined : read(uri, root);
 }
 
 export function fileName(path: string): string {

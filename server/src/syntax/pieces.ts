@@ -128,6 +128,8 @@ class Splitter {
 
   #continue(ch: number, at: number, indent: number): void {
     if (this.#childIndent === -1 && indent > this.#indent) this.#childIndent = indent;
+    // A list at the column of its name: lines set in deeper are its items', whatever their column.
+    if (indent <= this.#indent) this.#valueBelow = false;
     // A list or brackets below the section's line: all of it stays one piece.
     if (this.#takesEntries && (ch === 91 || ch === 123 || belongs(this.#text, at)))
       this.#takesEntries = false;

@@ -103,6 +103,7 @@ function factWords(condition: Condition, nameOf: NameOf): string[] {
     record,
     option,
     rule,
+    own,
   } = condition;
   return [
     role && `${nameOf('role', role)} is on the job`,
@@ -123,5 +124,6 @@ function factWords(condition: Condition, nameOf: NameOf): string[] {
     record && `the record ${nameOf('record', record)} is there and passes`,
     option && `the option is of the kind ${list(option, 'or')}`,
     rule && `the rule "${nameOf('rule', rule)}" holds`,
+    ...Object.entries(own ?? {}).map(([field, wanted]) => `${nameOf('field', field)} is ${wanted}`),
   ].filter((one) => one !== undefined && one !== '') as string[];
 }

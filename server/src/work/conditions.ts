@@ -30,13 +30,16 @@ export type AtomKind =
   | 'feature'
   | 'record'
   | 'option'
-  | 'rule';
+  | 'rule'
+  | 'own';
 
 /** A fact that a job has or has not. */
 export interface AtomTest {
   readonly about: AtomKind;
   /** One of these. */
   readonly ids: readonly string[];
+  /** Of a field of the shop: what it has to be. */
+  readonly is?: string | undefined;
 }
 
 export type Test = FindingTest | AtomTest;
@@ -58,6 +61,8 @@ export function readCondition(condition: Condition, lookup: Lookup): Node {
   const finding = findingTest(condition, lookup);
   if (finding) nodes.push(finding);
   for (const [about, ids] of atomsOf(condition)) nodes.push({ op: 'test', test: { about, ids } });
+  for (const [field, is] of Object.entries(condition.own ?? {}))
+    nodes.push({ op: 'test', test: { about: 'own', ids: [field], is } });
   return nodes.length === 1 ? nodes[0]! : { op: 'all', nodes };
 }
 

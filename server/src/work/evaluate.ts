@@ -2,6 +2,7 @@
 import type { AtomTest, FindingTest, Node, Test } from './conditions.ts';
 import type { Facts, Stated } from './facts.ts';
 import type { Catalog, Reason } from './model.ts';
+import { answers, type OwnFact } from './own.ts';
 import { compareReadings } from './readings.ts';
 
 /** What has been found to follow so far, with the reasons it had when it first did. */
@@ -70,7 +71,13 @@ function has(test: AtomTest, id: string, facts: Facts, derived: Derived): boolea
       return input.option?.kind === id;
     case 'rule':
       return derived.rules.has(id);
+    case 'own':
+      return ownFact(test, id, facts) !== undefined;
   }
+}
+
+function ownFact({ is }: AtomTest, id: string, { input }: Facts): OwnFact | undefined {
+  return input.own?.find((one) => one.field === id && is !== undefined && answers(one, is));
 }
 
 /** What made a condition hold: the facts it found, or those it found missing. Asked only of one that holds. */
@@ -137,6 +144,10 @@ function atomReason(test: AtomTest, id: string, facts: Facts, derived: Derived, 
       return reason('record', `${catalog.record(id)?.name ?? id} is on record`, facts.records.get(id)?.path);
     case 'option':
       return reason('option', `the option is of the kind ${id}`, input.option?.path);
+    case 'own': {
+      const fact = ownFact(test, id, facts);
+      return reason('own', `${fact?.declared.name ?? id} of ${fact?.of ?? 'the job'}: ${fact?.typed ?? ''}`, fact?.path);
+    }
     case 'rule':
       return { ...reason('rule', `rule ${id}`), because: derived.rules.get(id) ?? [] };
     case 'drive':

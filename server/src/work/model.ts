@@ -19,6 +19,7 @@ import type { IsoDate } from '../../../schemas/values/dates.ts';
 import type { Decimal } from '../../../schemas/values/decimal.ts';
 import type { Quantity } from '../../../schemas/values/quantity.ts';
 import type { SellingUnit } from '../../../schemas/values/selling.ts';
+import type { OwnFact } from './own.ts';
 
 export type OptionKind = keyof typeof OPTION_KINDS;
 
@@ -125,6 +126,8 @@ export interface WorkInput {
   readonly law?: Jurisdiction | undefined;
   /** Labor of this option in money, for what a parts-only plan leaves to the customer. */
   readonly labor?: Decimal | undefined;
+  /** What the job, its customer, its unit family and the entries of its lines say in fields of the shop. */
+  readonly own?: readonly OwnFact[] | undefined;
   /** How money reads in messages: ISO 4217 code and BCP 47 language tag. Plain digits when left out. */
   readonly currency?: { readonly code: string; readonly locale: string } | undefined;
 }

@@ -13,7 +13,8 @@ export function keysOf(test: Test): readonly string[] {
 
 /** Undefined when the condition can hold of a job that has nothing. */
 export function triggersOf(node: Node): readonly string[] | undefined {
-  if (node.op === 'test') return keysOf(node.test);
+  // Two texts may be the same value of a field of the shop, so such a rule is always asked.
+  if (node.op === 'test') return node.test.about === 'own' ? undefined : keysOf(node.test);
   if (node.op === 'broken') return [];
   if (node.op === 'none') return undefined;
   const inner = node.nodes.map(triggersOf);

@@ -29,6 +29,17 @@ const LAYERS: Readonly<
     ],
     packages: ['csv-stringify', 'html-escaper', 'image-size', 'jimp', 'pdfmake'],
   },
+  'server/src/upkeep': {
+    layers: [
+      'schemas',
+      'server/src/syntax',
+      'server/src/book',
+      'server/src/pricing',
+      'server/src/work',
+      'server/src/estimate',
+    ],
+    packages: ['zod', 'csv-parse', 'csv-stringify'],
+  },
   'server/src/features': {
     layers: [
       'schemas',
@@ -38,6 +49,7 @@ const LAYERS: Readonly<
       'server/src/work',
       'server/src/estimate',
       'server/src/print',
+      'server/src/upkeep',
     ],
     // The protocol's types and their constants, not its connection.
     packages: ['zod', 'vscode-languageserver-types'],

@@ -41,6 +41,12 @@ describe('a file is cut', () => {
       'parts/P-1',
       'parts/P-2',
     ]);
+    // Items may be set in as they like, the first deeper than the next.
+    expect(names('parts:\n  P-1:\n  - a: [b,\n       c]\n  - a: d\n    e:\n      f: g\n  P-2: x\n')).toEqual([
+      'section parts',
+      'parts/P-1',
+      'parts/P-2',
+    ]);
   });
 
   it('not inside long texts, whatever their lines look like', () => {

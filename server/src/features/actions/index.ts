@@ -13,7 +13,10 @@ import { lineFor, linesPath, missingActions } from './missing.ts';
 import { parameterActions } from './parameters.ts';
 import { refactorings } from './refactor.ts';
 import { repeatActions } from './repeats.ts';
+import { priceActions } from './reprice.ts';
 import { spellingActions } from './spelling.ts';
+import { supersedeActions } from './supersede.ts';
+import { writeOut } from './write-out.ts';
 
 interface Data {
   readonly fillers: readonly Filler[];
@@ -46,7 +49,13 @@ export function codeActions(
     if (problems.some(isMissing)) out.push(...addAll(context, all));
   }
   if (wants(FIX_ALL)) out.push(...fixAll(context, all));
-  return [...out, ...refactorings(context)].filter((one) => wants(one.kind ?? ''));
+  const others = [
+    ...refactorings(context),
+    ...writeOut(context),
+    ...priceActions(context),
+    ...supersedeActions(context),
+  ];
+  return [...out, ...others].filter((one) => wants(one.kind ?? ''));
 }
 
 /** Every missing part and operation of the job that exactly one entry, or a clear first one, would satisfy. */

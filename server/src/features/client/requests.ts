@@ -2,6 +2,7 @@
 import type { RefKind } from '../../../../schemas/declare.ts';
 import type { BookFile } from '../../book/file.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
+import { type PapersView, papersView } from '../paper/print.ts';
 import { type BookNode, bookTree } from './book-tree.ts';
 import { type CaseOutcome, type CaseView, caseOutcomes, casesView } from './cases-view.ts';
 import { type CheckReport, checkReport } from './check-report.ts';
@@ -14,6 +15,7 @@ import { type FigureTree, figureTree } from './figures.ts';
 export interface Requests {
   'gearquill/estimate': [{ uri: string }, EstimateView];
   'gearquill/figure': [{ uri: string; sale: string; figure: string }, FigureTree];
+  'gearquill/papers': [{ uri: string }, PapersView];
   /** The name of the shop whose rules hold for a file. */
   'gearquill/shop': [{ uri: string }, string];
   'gearquill/bookTree': [{ node?: string }, BookNode[]];
@@ -33,6 +35,7 @@ export const REQUESTS: {
   'gearquill/estimate': (books, { uri }) => at(books, uri, estimateView),
   'gearquill/figure': (books, { uri, sale, figure }) =>
     at(books, uri, (estimates, file) => figureTree(estimates, file, sale, figure)),
+  'gearquill/papers': (books, { uri }) => at(books, uri, papersView),
   'gearquill/shop': (books, { uri }) => at(books, uri, ({ book }) => book.shopOf(uri)?.shop.name),
   'gearquill/bookTree': (books, { node }) => bookTree(books, node),
   'gearquill/entries': (books, { uri, kind, query, most }) => {
