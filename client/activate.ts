@@ -15,6 +15,7 @@ import { startBook } from './start-book.ts';
 import { statusBar } from './status.ts';
 import { bookTree } from './tree.ts';
 import { takePrices } from './upkeep/prices.ts';
+import { bookReports } from './upkeep/reports.ts';
 
 export async function activateWith(
   context: vscode.ExtensionContext,
@@ -43,6 +44,7 @@ export async function activateWith(
     newCommands(server),
     startBook(context),
     takePrices(server),
+    bookReports(context, server),
     printSheet(context, server),
     recordAnswer(context, server),
     showUses(),

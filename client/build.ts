@@ -60,6 +60,20 @@ const printingInPage: Plugin = {
   },
 };
 
+/** The server for a worker of a page. */
+export const WORKER: BuildOptions = {
+  ...browser,
+  format: 'iife',
+  entryPoints: ['server/src/worker.ts'],
+  outfile: 'dist/web/server.js',
+  plugins: [printingInPage],
+  // A page has no `Buffer`; these editions bring their own.
+  alias: {
+    'csv-parse/sync': 'csv-parse/browser/esm/sync',
+    'csv-stringify/sync': 'csv-stringify/browser/esm/sync',
+  },
+};
+
 const BUNDLES: readonly BuildOptions[] = [
   { ...node, entryPoints: ['client/extension.ts'], outfile: 'dist/extension.cjs', external: ['vscode'] },
   {
@@ -82,18 +96,7 @@ const BUNDLES: readonly BuildOptions[] = [
     outfile: 'dist/web/extension.js',
     external: ['vscode'],
   },
-  {
-    ...browser,
-    format: 'iife',
-    entryPoints: ['server/src/worker.ts'],
-    outfile: 'dist/web/server.js',
-    plugins: [printingInPage],
-    // A page has no `Buffer`; these editions bring their own.
-    alias: {
-      'csv-parse/sync': 'csv-parse/browser/esm/sync',
-      'csv-stringify/sync': 'csv-stringify/browser/esm/sync',
-    },
-  },
+  WORKER,
   {
     ...browser,
     format: 'iife',
@@ -110,6 +113,7 @@ export async function buildAll(): Promise<Metafile[]> {
   cpSync(at('node_modules/pdfmake/fonts/Roboto'), at('dist/paper/Roboto'), { recursive: true });
   mkdirSync(at('dist/preview'), { recursive: true });
   copyFileSync(at('client/preview/preview.css'), at('dist/preview/preview.css'));
+  copyFileSync(at('client/upkeep/report.css'), at('dist/preview/report.css'));
   return built.map((one) => one.metafile!);
 }
 

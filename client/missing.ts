@@ -31,7 +31,7 @@ const SIGNS: Record<MissingView['severity'], string> = {
 };
 
 interface Item extends vscode.QuickPickItem {
-  readonly run: () => Promise<void>;
+  readonly run: () => Promise<unknown>;
 }
 
 async function pickAndMend(server: Server, uri: vscode.Uri, missing: readonly MissingView[]): Promise<void> {

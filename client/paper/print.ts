@@ -59,6 +59,7 @@ async function print(
   // The system's own browser opens it: outside the job's folder, so that no book and no commit picks it up.
   const file = vscode.Uri.joinPath(context.globalStorageUri, 'printed', made.name);
   await vscode.workspace.fs.writeFile(file, bytesOf(made));
+  await layBeside(file, made);
   await vscode.env.openExternal(file);
 }
 
@@ -84,8 +85,9 @@ async function askOption(papers: PapersView, sheet: SheetName): Promise<string |
 
 async function askWay(papers: PapersView, sheet: SheetName): Promise<Way | undefined> {
   const formats = papers.sheets.find((one) => one.sheet === sheet)?.formats ?? [];
-  const inPage = vscode.env.uiKind === vscode.UIKind.Web;
-  const ways = waysToPrint(inPage).filter(({ way }) => formats.includes(way.format));
+  const { uiKind, remoteName } = vscode.env;
+  const where = remoteName !== undefined ? 'remote' : uiKind === vscode.UIKind.Web ? 'page' : 'desktop';
+  const ways = waysToPrint(where).filter(({ way }) => formats.includes(way.format));
   const picked = await vscode.window.showQuickPick(ways, {
     placeHolder: vscode.l10n.t('Look at it, save it, or open it in the browser?'),
     matchOnDetail: true,
@@ -118,6 +120,7 @@ async function save(job: vscode.Uri, made: Printed): Promise<void> {
   if (!target) return;
   try {
     await vscode.workspace.fs.writeFile(target, bytesOf(made));
+    await layBeside(target, made);
   } catch (error) {
     void vscode.window.showErrorMessage(
       vscode.l10n.t('The sheet was not saved: {0}', error instanceof Error ? error.message : String(error)),
@@ -130,6 +133,14 @@ async function save(job: vscode.Uri, made: Printed): Promise<void> {
   if (picked !== open) return;
   if (target.scheme === 'file' && vscode.env.remoteName === undefined) await vscode.env.openExternal(target);
   else await vscode.commands.executeCommand('vscode.open', target);
+}
+
+/** The video that a page plays goes with it. */
+async function layBeside(page: vscode.Uri, { beside }: Printed): Promise<void> {
+  if (beside === undefined) return;
+  const from = vscode.Uri.parse(beside);
+  const to = vscode.Uri.joinPath(page, '..', from.path.slice(from.path.lastIndexOf('/') + 1));
+  if (to.toString() !== from.toString()) await vscode.workspace.fs.copy(from, to, { overwrite: true });
 }
 
 function textOf({ content }: Printed): string {

@@ -39,36 +39,39 @@ export function sheetWords(): Readonly<Record<SheetName, Words>> {
   };
 }
 
-/** `inPage`: the editor itself runs in a browser, which opens no files of a disk and makes no PDF. */
-export function waysToPrint(inPage: boolean): (Words & { readonly way: Way })[] {
+/** Where the files of the job are: a page makes no PDF, and a browser opens only what is on this machine. */
+export type Where = 'desktop' | 'remote' | 'page';
+
+export function waysToPrint(where: Where): (Words & { readonly way: Way })[] {
   const file = (format: Way['format'], label: string, detail: string, paper?: Way['paper']) => ({
     label,
     detail,
     way: { format, to: 'file', ...(paper && { paper }) } satisfies Way,
   });
-  const page = vscode.l10n.t('One file that needs nothing else: mail it, or print it from a browser.');
+  const browser = {
+    label: vscode.l10n.t('Open in the Browser'),
+    detail: vscode.l10n.t('To print it from there.'),
+    way: { format: 'html', to: 'browser' } satisfies Way,
+  };
+  const page =
+    where === 'page'
+      ? vscode.l10n.t(
+          'One file to mail, or to print from a browser, as PDF too. The desktop editor makes a PDF by itself.',
+        )
+      : vscode.l10n.t('One file that needs nothing else: mail it, or print it from a browser.');
+  const pdf = [
+    file('pdf', vscode.l10n.t('Save as PDF, Letter…'), vscode.l10n.t('8.5 by 11 inches.'), 'letter'),
+    file('pdf', vscode.l10n.t('Save as PDF, A4…'), vscode.l10n.t('210 by 297 millimeters.'), 'a4'),
+  ];
   return [
     {
       label: vscode.l10n.t('Look at It Here'),
       detail: vscode.l10n.t('As a page beside your files.'),
       way: { format: 'html', to: 'look' },
     },
-    ...(inPage
-      ? []
-      : [
-          {
-            label: vscode.l10n.t('Open in the Browser'),
-            detail: vscode.l10n.t('To print it from there.'),
-            way: { format: 'html', to: 'browser' } satisfies Way,
-          },
-        ]),
+    ...(where === 'desktop' ? [browser] : []),
     file('html', vscode.l10n.t('Save as a Page (HTML)…'), page),
-    ...(inPage
-      ? []
-      : [
-          file('pdf', vscode.l10n.t('Save as PDF, Letter…'), vscode.l10n.t('8.5 by 11 inches.'), 'letter'),
-          file('pdf', vscode.l10n.t('Save as PDF, A4…'), vscode.l10n.t('210 by 297 millimeters.'), 'a4'),
-        ]),
+    ...(where === 'page' ? [] : pdf),
     file('text', vscode.l10n.t('Save as Plain Text…'), vscode.l10n.t('To paste into a message.')),
     file('csv', vscode.l10n.t('Save the Figures as CSV…'), vscode.l10n.t('For a spreadsheet.')),
     file(

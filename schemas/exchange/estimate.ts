@@ -16,6 +16,12 @@ const day = (meaning: string) =>
     .regex(/^\d{4}-\d{2}-\d{2}$/)
     .meta({ description: meaning });
 
+const ownValues = (of: string) =>
+  z
+    .record(z.string(), z.string())
+    .optional()
+    .meta({ description: `Fields that the shop declares for other systems, as typed. ${of}` });
+
 export const exchangedLine = z
   .strictObject({
     kind: z
@@ -37,6 +43,7 @@ export const exchangedLine = z
     tax: digits('Tax on the line.'),
     hours: digits('Hours sold.'),
     optional: z.boolean().meta({ description: 'Recommended, not required.' }),
+    own: ownValues('Of the part or the operation.'),
   })
   .meta({ title: 'Line' });
 
@@ -101,6 +108,7 @@ export const exchangedEstimate = z
     pricedOn: day('Prices in force on this day were used.'),
     presented: day('The day the estimate was handed over.').nullable(),
     chosen: words('Id of the option chosen.').nullable(),
+    own: ownValues('Of the job.'),
     options: z.array(exchangedOption).min(1),
     teardown: z.strictObject({ teardown: exchangedSale, declined: exchangedSale }).nullable(),
   })

@@ -88,6 +88,11 @@ function print(text: string): void {
   process.stdout.write(`${text}\n`);
 }
 
+// Whoever reads may have had enough: `| head`.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
 try {
   await program.parseAsync();
 } catch (error) {

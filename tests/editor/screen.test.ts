@@ -67,9 +67,8 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
 
   it('adds the missing cooler flush by its quick fix', async () => {
     await screen.goTo(lineOf('metal-in-pan:'), 5);
-    await screen.press('Control+.');
     const fix = screen.page.locator('.action-widget .monaco-list-row', { hasText: 'Add Flush the cooler' });
-    await fix.first().waitFor();
+    await screen.pressUntil('Control+.', fix.first());
     await fix.first().click();
     await screen.reads('- operation: cooler-flush');
     // 0.8 hours at 140.00 more; labor is not taxed and the supplies line is at its maximum.
@@ -87,8 +86,7 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
   it('renames a part in the whole book, shown before it is done', async () => {
     await screen.openFile('catalog.parts.yaml');
     await screen.goTo(lineOf('KIT-A4:', 'catalog.parts.yaml'), 4);
-    await screen.press('F2');
-    await screen.page.locator('.rename-box input').waitFor();
+    await screen.pressUntil('F2', screen.page.locator('.rename-box input:focus'));
     await screen.press('Control+a');
     await screen.type('KIT-0071');
     await screen.press('Control+Enter');
@@ -109,6 +107,7 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
     await preview.getByRole('button', { name: '$788.80' }).click();
     const tree = preview.locator('#figure');
     await tree.getByText('Overhaul kit, Alder-4').waitFor();
+    expect(await screen.barriers()).toEqual([]);
     await tree.getByRole('button', { name: 'Close' }).click();
 
     await preview.getByRole('button', { name: 'Add Flush the cooler and its lines' }).first().click();
@@ -124,8 +123,9 @@ describe.skipIf(typeof editor === 'string')('on the screen', () => {
 
   it('runs the cases of the shop, and shows what was expected beside what came out', async () => {
     await screen.command('Testing: Focus on Test Explorer View');
-    await screen.command('Test: Run All Tests');
     const results = screen.page.locator('.test-explorer');
+    await results.locator('.monaco-list-row', { hasText: 'shop.cases.yaml' }).waitFor();
+    await screen.command('Test: Run All Tests');
     await results.getByText('2/2').waitFor();
     await screen.openFile(JOB);
     await screen.goTo(lineOf('metal-in-pan:'), 17);

@@ -1,6 +1,7 @@
 /** The workbench as somebody sits in front of it: keyboard, mouse, and what can be read on the screen. */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import axe from 'axe-core';
 import type { Browser, FrameLocator, Locator, Page } from 'playwright-core';
 import type { Workbench } from '../../client/workbench/serve.ts';
 
@@ -31,6 +32,20 @@ export class Screen {
 
   press(keys: string): Promise<void> {
     return this.page.keyboard.press(keys);
+  }
+
+  /** Presses keys again while what they open does not come: a widget that opens before the server has answered closes. */
+  async pressUntil(keys: string, opened: Locator): Promise<void> {
+    const end = Date.now() + WITHIN;
+    for (;;) {
+      await this.press(keys);
+      try {
+        return await opened.waitFor({ timeout: 8_000 });
+      } catch (error) {
+        if (Date.now() > end) throw error;
+        await this.press('Escape');
+      }
+    }
   }
 
   type(text: string): Promise<void> {
@@ -112,6 +127,17 @@ export class Screen {
   /** The page inside the preview. */
   preview(): FrameLocator {
     return this.page.frameLocator('iframe.webview.ready').frameLocator('iframe#active-frame');
+  }
+
+  /** What axe-core finds wrong in the preview, a line each. */
+  async barriers(): Promise<string[]> {
+    const body = await this.preview().locator('body').elementHandle();
+    const frame = (await body!.ownerFrame())!;
+    await frame.evaluate(axe.source);
+    return frame.evaluate(async () => {
+      const { violations } = await (globalThis as unknown as { axe: typeof axe }).axe.run();
+      return violations.map(({ id, nodes }) => `${id}: ${nodes.map((one) => one.html).join(' ')}`);
+    });
   }
 
   async picture(name: string): Promise<void> {

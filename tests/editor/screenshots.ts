@@ -35,6 +35,7 @@ try {
     await picture('job');
     await explain(screen);
     await picture('explain');
+    for (const barrier of await screen.barriers()) process.stderr.write(`${name}: ${barrier}\n`);
     await missing(screen);
     await picture('missing');
     await book(screen);

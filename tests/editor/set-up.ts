@@ -31,26 +31,36 @@ declare module 'vitest' {
   }
 }
 
-/** On a machine that checks every change, a missing editor is a failure; elsewhere its tests are left out. */
+/** Where the editor or a browser cannot be had, the tests in them are left out, and the reason is told. */
 export default async function setUp(project: TestProject): Promise<() => void> {
   const scratch = mkdtempSync(join(tmpdir(), 'gearquill-editor-'));
-  try {
-    const editor = await prepare(scratch);
-    project.provide('editor', editor);
-  } catch (error) {
-    if (process.env.CI) throw error;
-    const reason = error instanceof Error ? error.message : String(error);
-    process.stderr.write(`Tests in the real editor are left out. ${reason}\n`);
-    project.provide('editor', reason);
-  }
+  const programs = editorPrograms();
+  if (typeof programs === 'string') say(`Tests in the real editor are left out. ${programs}`);
+  project.provide('editor', typeof programs === 'string' ? programs : await packed(programs, scratch));
   return () => rmSync(scratch, { recursive: true, force: true, maxRetries: 3 });
 }
 
 export async function prepare(scratch: string): Promise<Editor> {
-  const say = (text: string) => process.stderr.write(`${text}\n`);
-  const browser = findBrowser(say);
-  const server = installWorkbench(say);
+  const programs = editorPrograms();
+  if (typeof programs === 'string') throw new Error(programs);
+  return packed(programs, scratch);
+}
+
+/** What is not ours, or why it cannot be had. */
+function editorPrograms(): Pick<Editor, 'server' | 'browser'> | string {
+  try {
+    return { browser: findBrowser(say), server: installWorkbench(say) };
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error);
+  }
+}
+
+async function packed(programs: Pick<Editor, 'server' | 'browser'>, scratch: string): Promise<Editor> {
   const vsix = await pack();
   const hostTests = await buildHostTests();
-  return { server, browser, vsix, extension: join(ROOT, 'dist/vscode'), hostTests, scratch };
+  return { ...programs, vsix, extension: join(ROOT, 'dist/vscode'), hostTests, scratch };
+}
+
+function say(text: string): void {
+  process.stderr.write(`${text}\n`);
 }

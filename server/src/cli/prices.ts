@@ -4,7 +4,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type Command, Option } from 'commander';
 import { PART_KINDS, type PartKind } from '../../../schemas/kinds/shared.ts';
-import { type IsoDate, isoDate, parseDate } from '../../../schemas/values/dates.ts';
+import { type IsoDate, parseDate } from '../../../schemas/values/dates.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
 import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
@@ -20,6 +20,7 @@ import { changedTexts } from '../upkeep/prices/texts.ts';
 import { plural } from '../upkeep/report/report.ts';
 import { reportText } from '../upkeep/report/text.ts';
 import { bookFolder, display, openBook, UsageError } from './open.ts';
+import { today } from './upkeep.ts';
 import { replaceFiles } from './write-files.ts';
 
 interface Options {
@@ -212,12 +213,6 @@ function dayOf(text: string): IsoDate {
   const day = parseDate(text);
   if (!day.ok) throw new UsageError(day.message);
   return day.value;
-}
-
-function today(): IsoDate {
-  const date = new Date();
-  const two = (value: number) => String(value).padStart(2, '0');
-  return isoDate(`${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`);
 }
 
 const PATIENCE = 1000;

@@ -9,7 +9,7 @@ import { now } from '../lsp/day.ts';
 import { holdAnswer, readAnswer } from '../print/answer/answer.ts';
 import { recordedAnswer } from '../print/answer/record.ts';
 import { FORMATS, type Format, formatsOf, printJob, SHEETS, type SheetName } from '../print/print.ts';
-import { sourceOf } from '../print/source.ts';
+import { fileName, sourceOf } from '../print/source.ts';
 import { strangers } from '../print/words/index.ts';
 import { display, findJob, UsageError } from './open.ts';
 
@@ -69,6 +69,9 @@ export function addPrintCommands(program: Command, print: (text: string) => void
       else {
         writeFileSync(options.out, made);
         print(`${display(options.out)} is written.`);
+        const { video } = source.estimate.job;
+        if (video !== undefined && source.hasVideo && sheet === 'customer' && format === 'html')
+          print(`It plays ${fileName(video)} where that lies beside it.`);
       }
       for (const name of strangers(source.estimate.policy.shop.words))
         process.stderr.write(`The shop file gives words to "${name}", which no paper uses.\n`);

@@ -4,6 +4,7 @@ import { type Command, Option } from 'commander';
 import type { Book } from '../book/book.ts';
 import { canonical, nameOf, relative, resolve } from '../book/paths.ts';
 import { Refused } from '../upkeep/changes.ts';
+import { pricedTexts } from '../upkeep/prices/overlay.ts';
 import {
   changedInWords,
   WHAT_IF_COLUMNS,
@@ -15,11 +16,12 @@ import {
 import { parseSetting, settled } from '../upkeep/what-if/settings.ts';
 import { OVER, type Over, whatIf } from '../upkeep/what-if/what-if.ts';
 import { display, openBook, UsageError } from './open.ts';
-import { fileBytes, finished, type Shape, told, toOption } from './upkeep.ts';
+import { fileBytes, finished, type Shape, today, told, toOption } from './upkeep.ts';
 
 interface Options {
   readonly set?: readonly string[];
   readonly with?: readonly string[];
+  readonly prices?: readonly string[];
   readonly over: Over;
   readonly to: Shape;
 }
@@ -37,11 +39,17 @@ export function addWhatIfCommand(program: Command, print: (text: string) => void
       '--with <file...>',
       'a changed copy of a file of the book, or of a price file; PLACE=FILE when its name does not say which',
     )
+    .option(
+      '--prices <file...>',
+      "a supplier's price file, taken over as `prices` would, without what is doubtful",
+    )
     .addOption(new Option('--over <which>', lines(OVER)).choices(Object.keys(OVER)).default('open'))
     .addOption(toOption('text', 'markdown', 'csv', 'json'))
     .action((path: string, options: Options) => {
-      if (!options.set && !options.with)
-        throw new UsageError('Say what would change: --set rates.bench.hourly=165.00 or --with FILE');
+      if (!options.set && !options.with && !options.prices)
+        throw new UsageError(
+          'Say what would change: --set rates.bench.hourly=165.00, --with FILE or --prices FILE',
+        );
       const { books } = openBook(path);
       if (books.length > 1)
         throw new UsageError(`There are ${books.length} books in "${path}". Name the folder of one.`);
@@ -55,6 +63,12 @@ export function addWhatIfCommand(program: Command, print: (text: string) => void
           about.push(`${relative(book.root, uri)} replaced by ${display(file)}`);
           if (/\.ya?ml$/i.test(uri)) copies.set(uri, new TextDecoder().decode(fileBytes(file)));
           else bytes.set(uri, fileBytes(file));
+        }
+        for (const file of options.prices ?? []) {
+          const made = pricedTexts(book, fileBytes(file), today());
+          if (typeof made === 'string') throw new UsageError(`${display(file)}: ${made}`);
+          for (const [uri, text] of made.texts) copies.set(uri, text);
+          about.push(`${display(file)} taken over: ${made.written} rows, ${made.leftOut} left out`);
         }
         const { texts, changed } = settled(book, (options.set ?? []).map(parseSetting), copies);
         about.push(...changedInWords(book.root, changed));

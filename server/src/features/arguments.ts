@@ -1,9 +1,10 @@
 /**
- * Texts that stand for a template's parameter: the values a line gives (`with:`), and a parameter's own default and
- * choices. Whether such a text is an id, and of what, is said by the parameter's type.
+ * Texts of which something else in the book says whether they are ids, and of what: the values that a line gives for a
+ * template's parameters (`with:`), a parameter's own default and choices, values of fields that the shop declares.
  */
 import type { z } from 'zod';
 import type { RefKind } from '../../../schemas/declare.ts';
+import { NAMEABLE, type Nameable, type OwnField } from '../../../schemas/kinds/own.ts';
 import type { Template } from '../../../schemas/kinds/template.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import type { Book } from '../book/book.ts';
@@ -15,9 +16,14 @@ export interface Argument {
   readonly path: Path;
   /** What it may name. */
   readonly kinds: readonly RefKind[];
-  /** The template and parameter whose type decides; undefined when `kinds` is certain. */
-  readonly of: { readonly template: string; readonly parameter: string } | undefined;
+  /** The template's parameter, or the field, whose type decides; undefined when `kinds` is certain. */
+  readonly of:
+    | { readonly template: string; readonly parameter: string }
+    | { readonly field: string }
+    | undefined;
 }
+
+const NAMED = Object.keys(NAMEABLE) as Nameable[];
 
 /** Types of a parameter that make its value an id. */
 const ID_TYPES: readonly RefKind[] = ['part', 'operation'];
@@ -30,6 +36,7 @@ export function argumentsIn(schema: z.ZodType, root: Node): Argument[] {
   visit(schema, root, {
     key: (key, _schema, meta, path) => {
       const value = nodeAt(root, path);
+      if (meta.refers === 'field') add(value, path, NAMED, { field: key.text });
       if (meta.refers === 'parameter') {
         const template = textOf(nodeAt(root, path.slice(0, -2)), 'template');
         if (template !== undefined) add(value, path, ID_TYPES, { template, parameter: key.text });
@@ -48,8 +55,9 @@ export function argumentsIn(schema: z.ZodType, root: Node): Argument[] {
   return found;
 }
 
-/** What the value of a template's parameter names; undefined when it is no id. */
+/** What the value of a parameter or a field names; undefined when it is no id. */
 export function argumentKind(book: Book, of: NonNullable<Argument['of']>): RefKind | undefined {
+  if ('field' in of) return (book.value('field', of.field) as OwnField | undefined)?.names;
   const template = book.value('template', of.template) as Template | undefined;
   const type = template?.parameters?.[of.parameter]?.type;
   return ID_TYPES.find((one) => one === type);

@@ -5,6 +5,7 @@ import type { RefKind } from '../../../schemas/declare.ts';
 import type { Job, JobOption } from '../../../schemas/kinds/job.ts';
 import type { Jurisdiction } from '../../../schemas/kinds/jurisdiction.ts';
 import type { Adder, Caution, Operation, Step } from '../../../schemas/kinds/labor.ts';
+import type { OwnField } from '../../../schemas/kinds/own.ts';
 import type { Part } from '../../../schemas/kinds/parts.ts';
 import type { Finding, RecordKind, Role, Rule } from '../../../schemas/kinds/rules.ts';
 import type {
@@ -62,6 +63,7 @@ const TELL: Partial<Record<RefKind, Tell>> = {
   discount: tell<Discount>((discount) => ({ facts: amountOrShare(discount) })),
   payer: tell<Payer>((payer) => ({ facts: payer.kind })),
   customer: tell<Customer>((customer) => ({ facts: customer.phone })),
+  field: tell<OwnField>((field) => ({ facts: field.type })),
   supplier: tell<NonNullable<Shop['suppliers']>[string]>((supplier) => ({ facts: supplier.phone })),
   warranty: tell<Warranty>((plan) => ({
     facts: [`${plan.months} months`, plan.distance && formatQuantity(plan.distance)]

@@ -1,8 +1,9 @@
 /** Names that can be written at a place: fields not given yet, ids that a map goes by, new entries. */
 import { z } from 'zod';
-import { metaOf } from '../../../schemas/declare.ts';
+import { type FieldMeta, metaOf } from '../../../schemas/declare.ts';
 import { alternativesOf, type Field, fieldsOf, leadOf } from '../../../schemas/walk.ts';
 import { KIND_WORDS } from '../book/checks.ts';
+import { ownFieldsFor } from '../book/own-fields.ts';
 import { writeKey } from '../syntax/write.ts';
 import { type Context, candidatesFor, kindsOf, type Slot } from './completion-context.ts';
 import { type Draft, type Drafts, ITEM } from './completion-item.ts';
@@ -123,12 +124,20 @@ function recordDrafts(context: Context, slot: Slot, record: z.ZodRecord): Drafts
   const makes = keyMeta.scalar === 'id' ? [newEntry(context, slot, record)] : [];
   if (kinds.length === 0 || (keyMeta.defines && !keyMeta.shared))
     return { drafts: [...words, ...makes], cut: makes.length > 0 };
-  const without = new Set(slot.taken.keys());
+  const without = new Set([...slot.taken.keys(), ...elsewhere(context, keyMeta)]);
   const ids = idDrafts(context, slot, { kinds, local: keyMeta.local === true, without }, (_kind, id) =>
     keyInsert(context, id, value, id),
   );
   const drafts = ids.drafts.map((draft) => ({ ...draft, again: true }));
   return { drafts: [...drafts, ...words, ...makes], cut: ids.cut || makes.length > 0 };
+}
+
+/** Fields of the shop that entries of this kind do not have. */
+function elsewhere({ book, file }: Context, { carrier }: FieldMeta): string[] {
+  if (carrier === undefined) return [];
+  return Object.entries(ownFieldsFor(book, file)).flatMap(([id, { on }]) =>
+    on.some((one) => one === carrier) ? [] : [id],
+  );
 }
 
 /** A new entry of a catalog: its id, then the fields it cannot do without. */

@@ -1,10 +1,12 @@
 /** Values of findings, and numbers with their unit of measure. */
 import type { z } from 'zod';
 import { type FieldMeta, metaOf } from '../../../schemas/declare.ts';
+import { ownSchema } from '../../../schemas/kinds/own.ts';
 import type { Finding } from '../../../schemas/kinds/rules.ts';
 import { type Unit as Family, type UnitFact, unit } from '../../../schemas/kinds/units.ts';
 import { type Dimension, findUnit, type Unit, unitsOf } from '../../../schemas/values/units.ts';
 import { bare, childOf } from '../../../schemas/walk.ts';
+import { ownFieldFor } from '../book/own-fields.ts';
 import { lastNormalStep } from '../work/readings.ts';
 import { type Context, nearest, type Slot, unitFor } from './completion-context.ts';
 import { type Draft, ITEM } from './completion-item.ts';
@@ -57,7 +59,10 @@ function factWords(id: string): Answer {
 /** What is inserted for a reading of what goes by this id. */
 export function readingOf(context: Context, id: string | undefined): SingleSource {
   return (writer, meta) => {
-    if (meta.scalar !== 'reading' || id === undefined) return undefined;
+    if (id === undefined) return undefined;
+    const field = meta.scalar === 'own' ? ownFieldFor(context.book, context.file, id) : undefined;
+    if (field) return writer.single(metaOf(ownSchema(field)), ownSchema(field));
+    if (meta.scalar !== 'reading') return undefined;
     const answer = answerTo(context, id);
     if (!answer) return undefined;
     if ('words' in answer) return writer.choice(answer.words.map(([word]) => word));

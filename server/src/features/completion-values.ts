@@ -1,6 +1,7 @@
 /** Values that can be written at a place. */
 import { z } from 'zod';
 import { type FieldMeta, metaOf } from '../../../schemas/declare.ts';
+import { ownSchema } from '../../../schemas/kinds/own.ts';
 import type { Template } from '../../../schemas/kinds/template.ts';
 import { CURRENCY_CODES } from '../../../schemas/values/currency.ts';
 import { addDays, type IsoDate } from '../../../schemas/values/dates.ts';
@@ -8,6 +9,7 @@ import { SELLING_UNITS } from '../../../schemas/values/selling.ts';
 import type { Dimension } from '../../../schemas/values/units.ts';
 import { modelYearOf } from '../../../schemas/values/vin.ts';
 import { alternativesOf, fieldsOf, isText, keyOf } from '../../../schemas/walk.ts';
+import { ownFieldFor } from '../book/own-fields.ts';
 import { type Context, kindsOf, leading, type Slot, textAt } from './completion-context.ts';
 import { fileDrafts } from './completion-files.ts';
 import { type Draft, type Drafts, ITEM } from './completion-item.ts';
@@ -37,6 +39,8 @@ function ofOne(context: Context, slot: Slot, meta: FieldMeta, meant: z.ZodType):
   if (meant instanceof z.ZodLiteral) return whole([word(slot, String([...meant.values][0]), undefined)]);
   const given = parameterGiven(context);
   if (given) return ofParameter(context, slot, given);
+  const own = meta.scalar === 'own' ? ownDeclared(context) : undefined;
+  if (own) return ofOne(context, slot, metaOf(own), own);
   const kinds = kindsOf(meta);
   const words = wordDrafts(context, slot, meta);
   if (kinds.length === 0 || (meta.defines && !meta.shared))
@@ -175,6 +179,12 @@ function fieldOf({ levels }: Context, scalar: FieldMeta['scalar']): string | und
   const schema = levels.at(-1)?.schema;
   if (!(schema instanceof z.ZodObject)) return undefined;
   return [...fieldsOf(schema).values()].find((field) => field.meta.scalar === scalar)?.key;
+}
+
+/** At the value of a field of the shop: what the shop declares it to be. */
+function ownDeclared({ book, file, levels }: Context): z.ZodType | undefined {
+  const field = ownFieldFor(book, file, String(levels.at(-1)?.step));
+  return field && ownSchema(field);
 }
 
 type Parameter = NonNullable<Template['parameters']>[string];

@@ -5,6 +5,7 @@ import type { BookFile } from '../book/file.ts';
 import type { Block } from './hover-blocks.ts';
 import { jobBlocks, optionBlocks, parameterBlocks, templateBlocks } from './hover-jobs.ts';
 import { adderBlocks, cautionEntry, operationBlocks, stepBlocks } from './hover-labor.ts';
+import { ownFieldBlocks } from './hover-own.ts';
 import { partBlocks } from './hover-parts.ts';
 import { findingBlocks, recordBlocks, roleBlocks, ruleBlocks } from './hover-rules.ts';
 import {
@@ -42,6 +43,7 @@ const TELL: Partial<Record<RefKind, Tell>> = {
   customer: customerBlocks,
   warranty: warrantyBlocks,
   supplier: supplierBlocks,
+  field: ownFieldBlocks,
   jurisdiction: jurisdictionBlocks,
   template: templateBlocks,
   parameter: parameterBlocks,

@@ -9,6 +9,7 @@ import type { IsoDate } from '../../../schemas/values/dates.ts';
 import type { Dimension } from '../../../schemas/values/units.ts';
 import { fieldsOf, keyOf, leadOf } from '../../../schemas/walk.ts';
 import type { BookFile } from '../book/file.ts';
+import { ownFieldFor } from '../book/own-fields.ts';
 import type { Estimates } from '../estimate/estimates.ts';
 import type { Position } from '../syntax/lines.ts';
 import { type Node, pairOf, type Span } from '../syntax/node.ts';
@@ -16,6 +17,7 @@ import { localEntries } from './completion-local.ts';
 import { type Block, shown } from './hover-blocks.ts';
 import { entryBlocks } from './hover-entry.ts';
 import { fieldBlocks } from './hover-field.ts';
+import { ownValueBlocks } from './hover-own.ts';
 import { treeTable } from './hover-tree.ts';
 import { quantityBlocks, scalarBlocks, vinBlocks } from './hover-values.ts';
 import { pictureBlocks, View } from './hover-view.ts';
@@ -87,7 +89,8 @@ function onValue(view: View, place: Place): Told {
   const { node, meta, pair } = level;
   if (node.type !== 'scalar') return { span: node, blocks: [] };
   const field = fieldBlocks({ ...meta, choices: {} }, pair?.key.text);
-  if (place.mark) return { span: idSpan(place.mark), blocks: markBlocks(view, place.mark) };
+  const { mark } = place;
+  if (mark && meaningOf(view.book, mark)) return { span: idSpan(mark), blocks: markBlocks(view, mark) };
   const { text } = node;
   const own = ownBlocks(view, place, text);
   const told = meta.title !== undefined;
@@ -102,6 +105,10 @@ function ownBlocks(view: View, place: Place, text: string): Block[] {
   const { meta, pair } = innermost(place);
   if (meta.scalar === 'vin') return vinBlocks(text, vinContext(view));
   if (meta.scalar === 'reading') return readingBlocks(view, place, text);
+  if (meta.scalar === 'own' && pair) {
+    const field = ownFieldFor(view.book, view.file, pair.key.text);
+    return field ? ownValueBlocks(view, pair.key.text, field, text) : [];
+  }
   if (meta.scalar === 'file')
     return meta.file === 'picture' ? pictureBlocks(view, view.file, text, text) : [];
   return scalarBlocks(view, meta, text, pair?.key.text);

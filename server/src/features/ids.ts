@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { type KindDeclaration, metaOf, type RefKind } from '../../../schemas/declare.ts';
 import { KINDS } from '../../../schemas/index.ts';
+import type { OwnField } from '../../../schemas/kinds/own.ts';
 import type { Path } from '../../../schemas/problem.ts';
 import { alternativeFor, alternativesOf, childOf, fieldsOf, leadOf } from '../../../schemas/walk.ts';
 import type { Book } from '../book/book.ts';
@@ -22,7 +23,7 @@ export interface IdMark extends Mark {
   readonly file: BookFile;
   readonly piece: Piece;
   readonly entry: Entry;
-  /** The parameter whose type says whether this is an id at all. */
+  /** The parameter or field whose type says whether this is an id at all. */
   readonly argument?: Argument['of'];
 }
 
@@ -95,7 +96,7 @@ export function prefixOf(entry: { section: string | undefined; key: { text: stri
   return entry.section === undefined ? [entry.key.text] : [entry.section, entry.key.text];
 }
 
-/** Undefined for the value of a parameter that is not an id: a number, a text. */
+/** Undefined for the value of a parameter or a field that is not an id: a number, a text. */
 export function meaningOf(book: Book, mark: IdMark): Meaning | undefined {
   if (mark.argument) {
     const kind = argumentKind(book, mark.argument);
@@ -153,12 +154,14 @@ export function namingMarks(book: Book, meaning: Meaning, within?: BookFile): Id
     });
 }
 
-/** Pieces that may give values to parameters: templates, and what calls them. */
+/** Pieces that may give values to parameters or fields: templates, what calls them, what has fields that name something. */
 function* argumentPieces(book: Book): IterableIterator<PieceFacts> {
   for (const definition of book.registry.all('template')) {
     yield* definition.facts.file.facts();
     yield* book.registry.users('template', definition.id);
   }
+  for (const { id, value } of book.registry.all('field'))
+    if ((value as OwnField | undefined)?.names) yield* book.registry.users('field', id);
 }
 
 /** The id itself: without the quotes around it and the `$` of a parameter. */

@@ -17,7 +17,7 @@ export function pricesOn(part: Part, on: IsoDate): Pick<Dated, 'cost' | 'list' |
 }
 
 /** The row that started last and has not ended. */
-function inForce(rows: readonly Dated[], on: IsoDate): Dated | undefined {
+export function inForce(rows: readonly Dated[], on: IsoDate): Dated | undefined {
   let found: Dated | undefined;
   for (const row of rows) {
     if (row.from > on || (row.until !== undefined && row.until < on)) continue;

@@ -5,9 +5,11 @@
 import { type CastingContext, stringify } from 'csv-stringify/sync';
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import type { PricedLine } from '../pricing/model.ts';
+import type { OwnFact } from '../work/own.ts';
 import { type Printer, printerFor } from './locale.ts';
 import { clean } from './render/markup.ts';
 import { beforeTax, ownPrice } from './sheets/lines.ts';
+import { ownOf } from './sheets/own.ts';
 
 const COLUMNS = [
   'job',
@@ -26,7 +28,7 @@ const COLUMNS = [
   'printed',
 ] as const;
 type Column = (typeof COLUMNS)[number];
-type Row = Partial<Record<Column, string>>;
+type Row = Partial<Record<Column, string>> & Record<string, string>;
 
 /** Columns that hold figures; every other one holds what somebody has typed. */
 const FIGURES: ReadonlySet<string> = new Set<Column>(['quantity', 'hours', 'each', 'amount']);
@@ -36,7 +38,7 @@ export function estimateCsv(estimate: JobEstimate): string {
   const rows = estimate.options.flatMap((option) => optionRows(estimate, option, printer));
   return stringify(rows, {
     header: true,
-    columns: [...COLUMNS],
+    columns: [...COLUMNS, ...ownFields(estimate).map(ownColumn)],
     bom: true,
     record_delimiter: '\r\n',
     cast: { string: guarded },
@@ -62,12 +64,27 @@ function optionRows(estimate: JobEstimate, option: OptionEstimate, printer: Prin
     printed: printer.money(value),
   });
   return [
-    ...priced.lines.map((line) => ({ ...base, ...lineRow(line, printer) })),
+    ...priced.lines.map((line) => ({ ...base, ...lineRow(line, printer), ...ownCells(option.own, line) })),
     ...priced.discounts.map((one) => sum('discount', one.name, one.amount.value.neg())),
     sum('before-tax', printer.say('before-tax'), beforeTax(priced)),
     ...priced.tax.rows.map((one) => sum('tax', one.name, one.amount.value)),
     sum('total', printer.say('total'), priced.total.value),
   ];
+}
+
+/** Fields of the shop that parts or operations have and other systems are given: a column each. */
+function ownFields({ policy }: JobEstimate): string[] {
+  return Object.entries(policy.shop.fields ?? {})
+    .filter(
+      ([, { print, on }]) => print?.includes('data') && (on.includes('part') || on.includes('operation')),
+    )
+    .map(([id]) => id);
+}
+
+const ownColumn = (field: string) => `own: ${field}`;
+
+function ownCells(own: readonly OwnFact[], line: PricedLine): Record<string, string> {
+  return Object.fromEntries(ownOf(own, line).map(({ field, typed }) => [ownColumn(field), typed]));
 }
 
 function lineRow(line: PricedLine, { money }: Printer): Row {

@@ -134,8 +134,10 @@ export interface Finding {
   readonly drawing?: Drawing | undefined;
   readonly say?: string | undefined;
   readonly facts: readonly Fact[];
-  /** Where the recorded video shows it. */
-  readonly video?: { readonly href: string; readonly label: string } | undefined;
+  /** Where the recorded video shows it; `play`: the same up to the next mark, where there is such a file. */
+  readonly video?:
+    | { readonly href: string; readonly label: string; readonly play: string | undefined }
+    | undefined;
 }
 
 export interface Chain {

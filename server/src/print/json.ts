@@ -8,8 +8,10 @@ import type {
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import type { Amount } from '../pricing/amount.ts';
 import type { Priced, PricedLine } from '../pricing/model.ts';
+import type { OwnFact } from '../work/own.ts';
 import { type Printer, printerFor } from './locale.ts';
 import { beforeTax } from './sheets/lines.ts';
+import { ownOf } from './sheets/own.ts';
 
 export function estimateJson(estimate: JobEstimate): ExchangedEstimate {
   const { job, policy, chosen, teardown } = estimate;
@@ -23,6 +25,7 @@ export function estimateJson(estimate: JobEstimate): ExchangedEstimate {
     pricedOn: policy.on,
     presented: job.presented ?? null,
     chosen: chosen?.id ?? null,
+    ...ownJson(estimate.options[0]!.own, 'customer', 'unit', 'job'),
     options: estimate.options.map((option) => optionJson(option, printer)),
     teardown: teardown
       ? { teardown: saleJson(teardown.teardown, printer), declined: saleJson(teardown.declined, printer) }
@@ -37,7 +40,7 @@ function optionJson(option: OptionEstimate, printer: Printer): ExchangedOption {
     kind: option.kind ?? null,
     days: option.days ?? null,
     warranty: option.warranty ?? null,
-    ...saleJson(option.priced, printer),
+    ...saleJson(option.priced, printer, option.own),
     requirements: option.work.requirements.map(({ id, kind, roles, record, finding, state }) => ({
       id,
       kind,
@@ -49,10 +52,10 @@ function optionJson(option: OptionEstimate, printer: Printer): ExchangedOption {
   };
 }
 
-export function saleJson(priced: Priced, { money }: Printer): ExchangedSale {
+export function saleJson(priced: Priced, { money }: Printer, own: readonly OwnFact[] = []): ExchangedSale {
   return {
     complete: priced.complete,
-    lines: priced.lines.map(lineJson),
+    lines: priced.lines.map((line) => lineJson(line, own)),
     subtotals: Object.fromEntries(
       [...priced.subtotals].map(([category, amount]) => [category, text(amount)]),
     ),
@@ -91,7 +94,7 @@ export function saleJson(priced: Priced, { money }: Printer): ExchangedSale {
   };
 }
 
-function lineJson(line: PricedLine): ExchangedLine {
+function lineJson(line: PricedLine, own: readonly OwnFact[]): ExchangedLine {
   return {
     kind: line.kind,
     path: [...line.path],
@@ -108,9 +111,17 @@ function lineJson(line: PricedLine): ExchangedLine {
     tax: line.tax.toString(),
     hours: line.hoursSold.toString(),
     optional: line.optional,
+    ...ownJson(ownOf(own, line)),
   };
 }
 
 function text(amount: Amount): string {
   return amount.value.toString();
+}
+
+/** Fields of the shop that are for other systems; of several entries with the same field the last counts. */
+function ownJson(own: readonly OwnFact[], ...kinds: readonly OwnFact['kind'][]) {
+  const given = kinds.length === 0 ? own : kinds.flatMap((kind) => own.filter((one) => one.kind === kind));
+  const shown = given.filter((one) => one.declared.print?.includes('data'));
+  return shown.length === 0 ? {} : { own: Object.fromEntries(shown.map((one) => [one.field, one.typed])) };
 }

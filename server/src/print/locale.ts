@@ -14,6 +14,8 @@ export interface Printer {
   number(value: Decimal): string;
   percent(fraction: Decimal): string;
   date(date: IsoDate): string;
+  /** Shorter, for a column: `Mar 5, 2026`. */
+  shortDate(date: IsoDate): string;
   dateTime(date: IsoDateTime): string;
   quantity(quantity: Quantity): string;
   /** A count with the unit it is sold in: `13 quarts`. */
@@ -32,10 +34,12 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
   const words = wordsFor(lang, shop.words);
   const plurals = new Intl.PluralRules(lang);
   const day = new Intl.DateTimeFormat(lang, { dateStyle: 'long', timeZone: 'UTC' });
+  const short = new Intl.DateTimeFormat(lang, { dateStyle: 'medium', timeZone: 'UTC' });
   const decimals = new Intl.NumberFormat(lang, { maximumFractionDigits: 20 });
   const joined = new Intl.ListFormat(lang, { type: 'conjunction' });
   const number = (value: Decimal) => decimals.format(value.toString() as Intl.StringNumericLiteral);
-  const date = (value: IsoDate) => day.format(new Date(`${value}T00:00:00Z`));
+  const noon = (value: IsoDate) => new Date(`${value}T12:00:00Z`);
+  const date = (value: IsoDate) => day.format(noon(value));
 
   const fill = (template: string, values: Readonly<Record<string, string | number>>): string => {
     const forms = template.split('|');
@@ -50,6 +54,7 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
     lang,
     number,
     date,
+    shortDate: (value) => short.format(noon(value)),
     money: (value) => formatMoney(value, currency, lang),
     percent: (fraction) => `${number(fraction.times(HUNDRED))}%`,
     dateTime: (value) => `${date(dateOf(value))}, ${value.slice(11, 16)}`,

@@ -63,7 +63,7 @@ export async function printJob(
   if (format === 'json') return `${JSON.stringify(estimateJson(source.estimate), null, 2)}\n`;
   if (format === 'vtt')
     return chapters(marksOf(source.estimate, (id) => source.catalog.finding(id)?.name ?? id));
-  const doc = await docFor(sheetOf(source), sheet, choice);
+  const doc = await docFor(sheetOf(source, sheet), sheet, choice);
   if (format === 'html') return renderHtml(doc);
   if (format === 'text') return renderText(doc);
   // Only where it is asked for: it brings fonts and a layout engine.

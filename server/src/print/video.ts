@@ -9,6 +9,16 @@ export interface Mark {
   readonly time: string;
 }
 
+/** A moment of a video, or a stretch of it, as a media fragment (W3C): `walk.mp4#t=72` or `walk.mp4#t=72,125`. */
+export function fragment(file: string, from: number, to?: number): string {
+  return `${encodeURIComponent(file)}#t=${from}${to === undefined ? '' : `,${to}`}`;
+}
+
+/** When what is shown at a mark ends: at the next one. */
+export function endOf(mark: Mark, marks: readonly Mark[]): number | undefined {
+  return marks.find((one) => one.seconds > mark.seconds)?.seconds;
+}
+
 /** In the order of the video; what is not a time is left out. */
 export function marksOf({ job }: Pick<JobEstimate, 'job'>, nameOf: (finding: string) => string): Mark[] {
   const marks = Object.entries(job.findings ?? {}).flatMap(([finding, written]): Mark[] => {
@@ -35,8 +45,7 @@ const LAST_CHAPTER = 600;
 /** Chapters in WebVTT (W3C), one a finding. */
 export function chapters(marks: readonly Mark[]): string {
   const cues = marks.map((mark, i) => {
-    const end =
-      marks.slice(i + 1).find((one) => one.seconds > mark.seconds)?.seconds ?? mark.seconds + LAST_CHAPTER;
+    const end = endOf(mark, marks) ?? mark.seconds + LAST_CHAPTER;
     return `${i + 1}\n${timestamp(mark.seconds)} --> ${timestamp(end)}\n${cueText(mark.name)}\n`;
   });
   return ['WEBVTT', '', ...cues].join('\n');

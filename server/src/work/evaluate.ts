@@ -146,7 +146,8 @@ function atomReason(test: AtomTest, id: string, facts: Facts, derived: Derived, 
       return reason('option', `the option is of the kind ${id}`, input.option?.path);
     case 'own': {
       const fact = ownFact(test, id, facts);
-      return reason('own', `${fact?.declared.name ?? id} of ${fact?.of ?? 'the job'}: ${fact?.typed ?? ''}`, fact?.path);
+      const whose = fact && fact.kind !== 'job' ? ` (${fact.of})` : '';
+      return reason('own', `${fact?.declared.name ?? id}: ${fact?.typed ?? ''}${whose}`, fact?.path);
     }
     case 'rule':
       return { ...reason('rule', `rule ${id}`), because: derived.rules.get(id) ?? [] };

@@ -1,5 +1,5 @@
 /** What a job and the entries on it say in fields of the shop. */
-import { type OwnField, readOwn, readWanted } from '../../../schemas/kinds/own.ts';
+import { type Carrier, type OwnField, readOwn, readWanted } from '../../../schemas/kinds/own.ts';
 import type { Path } from '../../../schemas/problem.ts';
 
 export interface OwnFact {
@@ -7,6 +7,9 @@ export interface OwnFact {
   readonly field: string;
   readonly declared: OwnField;
   readonly typed: string;
+  /** The entry that has it. */
+  readonly kind: Carrier;
+  readonly id: string;
   /** What has it, as a reader would call it: `the job`, `Torque converter`. */
   readonly of: string;
   /** Where it is typed, when that is in the job. */

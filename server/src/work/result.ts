@@ -21,6 +21,7 @@ export interface Reason {
     | 'vehicle'
     | 'record'
     | 'option'
+    | 'own'
     | 'absent';
   readonly id: string;
   /** In a shop's words: `Coolant in the fluid: yes`. */

@@ -16,6 +16,7 @@ const WEIGHT: Readonly<Record<Reason['kind'], number>> = {
   work: 3,
   record: 3,
   option: 4,
+  own: 4,
   vehicle: 5,
   unit: 6,
   trait: 6,

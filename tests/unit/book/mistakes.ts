@@ -13,6 +13,9 @@ rates:
 schedules:
   standard: { bands: [{ factor: 2 }] }
 pricing: { parts: standard }
+fields:
+  shelf: { name: Shelf, meaning: Where it lies., type: text, on: [part] }
+  bay: { name: Bay, meaning: Where it stands., type: choice, choices: { lift-1: First, lift-2: Second }, on: [job] }
 `,
   'state-n.jurisdiction.yaml': `kind: jurisdiction
 id: state-n

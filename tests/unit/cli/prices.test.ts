@@ -125,4 +125,14 @@ describe('prices', () => {
       /^FS-A4 .* 6\.90 +7\.10 +\+2\.9%$/m,
     );
   });
+
+  it('what it would do to jobs is told without writing it', () => {
+    const { stdout } = spawnSync(
+      process.execPath,
+      [join(ROOT, 'server/src/cli.ts'), 'what-if', BOOK, '--over', 'all', '--prices', FILE],
+      { cwd: BOOK, encoding: 'utf8' },
+    );
+    expect(stdout).toContain('northfen-summer-2026.csv taken over: 13 rows, 6 left out');
+    expect(catalog()).toBe(original);
+  });
 });

@@ -22,7 +22,7 @@ const { source } = smallBook(
 );
 const option = source.estimate.options[0]!;
 const { priced } = option;
-const table = linesTable(sheetOf(source), priced, { option, caption: 'x' });
+const table = linesTable(sheetOf(source, 'customer'), priced, { option, caption: 'x' });
 const leaves = leavesOf(table);
 const money = (value: Parameters<typeof formatMoney>[0]) => formatMoney(value, 'USD', 'en-US');
 

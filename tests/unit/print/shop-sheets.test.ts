@@ -6,7 +6,7 @@ import { optionFor, sheetOf } from '../../../server/src/print/sheets/context.ts'
 import { pageOf, sampleJob } from './paper.ts';
 
 const { source } = sampleJob('J-1042');
-const sheet = sheetOf(source);
+const sheet = sheetOf(source, 'bench');
 const option = optionFor(sheet)!;
 
 describe('the bench work order', () => {
@@ -86,6 +86,47 @@ describe('the invoice', () => {
     expect(row('not needed')).toContain('estimated, not billed$50.00-$50.00');
     const same = pageOf((await printJob(source, 'invoice', 'html', { against: estimate })) as string);
     expect(same.querySelector('#held')?.textContent).toContain('Every line is billed as it was estimated.');
+  });
+
+  const heldRow = async (of: typeof source, name: string) =>
+    [...pageOf((await printJob(of, 'invoice', 'html')) as string).querySelectorAll('#held tr')]
+      .find((one) => one.textContent?.includes(name))
+      ?.textContent?.replaceAll(/\s+/g, ' ')
+      .trim();
+
+  it('is held against the prices that were kept, where the estimate was not, labor at its kept rate too', async () => {
+    const dearer = sampleJob('J-1042', (one) =>
+      one.replace(
+        '      - part: RAD-7120\n        for: radiator-leaks-inside\n        say: The new',
+        '      - part: RAD-7120\n        price: 310.00\n        reason: other maker\n        for: radiator-leaks-inside\n        say: The new',
+      ),
+    ).source;
+    expect(await heldRow(dearer, 'Radiator with')).toContain('$304.50 $310.00 $5.50 Mar 5, 2026');
+    expect(await heldRow(source, 'Overhaul the unit')).toMatch(/(\$[\d,.]+) \1 \$0\.00 Mar 5, 2026/);
+    // Supplies are no price that was kept: nothing is said of what they were.
+    expect(await heldRow(source, 'Shop supplies')).toMatch(/^Shop supplies \$75\.00 Mar 5, 2026$/);
+    const kept = sampleJob('J-1042', (one) =>
+      one.replace('lock:\n  on: 2026-03-05\n', 'lock:\n  on: 2026-03-05\n  totals: { overhaul: 6400.00 }\n'),
+    ).source;
+    expect(await heldRow(kept, 'Total with tax')).toContain('$6,400.00');
+  });
+
+  it('says which consent covers a line, and what was declined and is billed all the same', async () => {
+    const declined = sampleJob('J-1042', (one) =>
+      one.replace(
+        'for: work\n    option: overhaul',
+        'for: work\n    option: overhaul\n    declined: [radiator-hoses]',
+      ),
+    ).source;
+    expect(await heldRow(declined, 'Radiator hoses')).toContain('declined on Mar 5, 2026, and billed');
+    expect(await heldRow(source, 'Full diagnosis')).toContain('Mar 2, 2026');
+    const other = sampleJob('J-1042', (one) => one.replace('option: overhaul', 'option: used')).source;
+    expect(await heldRow(other, 'Friction plate set')).toContain('another option');
+  });
+
+  it('stands beside its consents where nothing at all was kept', async () => {
+    const bare = sampleJob('J-1042', (one) => one.replace(/^lock:[\s\S]*$/m, '')).source;
+    expect(await heldRow(bare, 'Friction plate set')).toMatch(/set, Birch-6 \$[\d,.]+ Mar 5, 2026$/);
   });
 
   it('is held against what was agreed to', async () => {

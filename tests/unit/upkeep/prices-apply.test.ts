@@ -55,6 +55,23 @@ describe('in place', () => {
     ]);
   });
 
+  test('a history with a row that cannot be read is left for a person', () => {
+    const yaml = entry(
+      '  A:\n    name: A\n    kind: soft\n    prices:\n      - { from: someday, cost: 9.00 }\n      - { from: 2026-01-01, cost: 10.00 }\n',
+    );
+    const book = bookOf({ 'a.parts.yaml': yaml });
+    const made = takenIn(book, compared(book, 'Item,Net\nA,11.50\n'));
+    expect(made.texts).toEqual({});
+    expect(made.leftOut).toHaveLength(1);
+  });
+
+  test('prices that have ended do not change: the one of the part itself counts again', () => {
+    const yaml = entry(
+      '  A:\n    name: A\n    kind: soft\n    cost: 8.00\n    prices:\n      - { from: 2025-01-01, until: 2025-12-31, cost: 9.00 }\n',
+    );
+    expect(priced(yaml, 'Item,Net\nA,8.50\n')).toBe(yaml.replace('8.00', '8.50'));
+  });
+
   test('a figure that was not there is added', () => {
     const yaml = entry(
       '  A:\n    name: A\n    kind: soft\n    cost: 10.00\n\n  B: { name: B, kind: soft }\n',

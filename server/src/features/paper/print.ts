@@ -3,6 +3,7 @@ import type { BookFile } from '../../book/file.ts';
 import type { Host } from '../../book/host.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import { FORMATS, type Format, formatsOf, printJob, SHEETS, type SheetName } from '../../print/print.ts';
+import { resolve } from '../../book/paths.ts';
 import { base64 } from '../../print/render/bytes.ts';
 import { sourceOf } from '../../print/source.ts';
 import { Refusal } from '../edit.ts';
@@ -30,6 +31,8 @@ export interface Printed {
   readonly name: string;
   /** The text of the paper, or the bytes of a PDF in base64. */
   readonly content: { readonly text: string } | { readonly base64: string };
+  /** A file that the page plays from beside it. */
+  readonly beside?: string | undefined;
 }
 
 export function papersView(estimates: Estimates, file: BookFile): PapersView | undefined {
@@ -58,7 +61,10 @@ export async function printed(
     throw new Refusal(`The job has no option "${option}" any more.`);
   const made = await printJob(source, sheet, format, { option, paper });
   const id = (estimate.job.id ?? 'job').replaceAll(/[^\p{L}\p{N}_.-]+/gu, '-').replace(/^\.+/, '');
+  const { video } = estimate.job;
+  const plays = format === 'html' && sheet === 'customer' && video !== undefined && source.hasVideo;
   return {
+    ...(plays && { beside: resolve(file.uri, video) }),
     name: `${id}-${sheet}.${format === 'text' ? 'txt' : format}`,
     content: typeof made === 'string' ? { text: made } : { base64: base64(made) },
   };

@@ -18,6 +18,7 @@ export async function renderHtml(doc: Doc): Promise<string> {
     'img-src data:',
     `style-src 'sha256-${await sha256(style)}'`,
     ...(script === undefined ? [] : [`script-src 'sha256-${await sha256(script)}'`]),
+    ...(doc.blocks.some(plays) ? ["media-src 'self' file:"] : []),
     "base-uri 'none'",
     "form-action 'none'",
   ].join('; ');
@@ -52,6 +53,12 @@ ${script !== undefined && trusted(`<script>${script}</script>`)}
 </html>
 `;
   return page.text;
+}
+
+/** Whether it holds a video to play. */
+function plays(one: Block): boolean {
+  if (one.block === 'section' || one.block === 'part') return one.blocks.some(plays);
+  return one.block === 'finding' && one.video?.play !== undefined;
 }
 
 function notice({ notice: words }: Doc): Markup | false {
@@ -147,9 +154,17 @@ ${one.pictures.length > 0 && html`<div class="pictures">${one.pictures.map(pictu
 ${one.say !== undefined && html`<p class="say">${one.say}</p>`}
 ${one.drawing && html`<div class="drawing">${trusted(one.drawing.svg)}</div>`}
 ${factList(one.facts, 'facts small')}
-${one.video && html`<p class="watch"><a href="${one.video.href}">${one.video.label}</a></p>`}
+${one.video && watch(one.video, one.title)}
 </div>
 </article>`;
+}
+
+/** Played where it lies beside the page, without a script; the link stays for where it does not. */
+function watch({ href, label, play }: NonNullable<Finding['video']>, title: string): Markup {
+  return html`<div class="watch">
+${play !== undefined && html`<video controls preload="metadata" playsinline src="${play}" aria-label="${title}"></video>`}
+<p><a href="${href}">${label}</a></p>
+</div>`;
 }
 
 function picture({ image, missing, alt, caption }: Picture): Markup {

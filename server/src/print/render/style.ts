@@ -70,6 +70,8 @@ h1 .number { font-weight: 400; color: var(--soft); white-space: nowrap; }
 .finding .say { font-size: 1.0625rem; }
 .finding .facts { grid-template-columns: repeat(auto-fit, minmax(min(15rem, 100%), 1fr)); max-width: 46rem; }
 .drawing svg { display: block; max-width: 100%; height: auto; }
+.watch { display: grid; gap: .4rem; max-width: 32rem; grid-template-columns: minmax(0, 1fr); }
+.watch video { display: block; width: 100%; background: var(--tint); border: 1px solid var(--line); }
 .watch a { font-weight: 600; }
 .chain { list-style: none; counter-reset: link; display: grid; max-width: 44rem; }
 .chain li { counter-increment: link; position: relative; padding: 0 0 1.1rem 2.6rem; }
@@ -191,6 +193,7 @@ const PRINT = `
   .steps, .step { display: block; }
   .step { padding: .6rem 0; }
   .step > * + * { margin-top: .4rem; }
+  .watch video { display: none; }
   .told { display: block; }
   .told > * + * { margin-top: .5rem; }
   .told, .say, .text, .quote blockquote, .chain { max-width: none; }

@@ -102,7 +102,15 @@ function factLines(facts: readonly Fact[], indent: string): string[] {
 /** Long names go on below, beside nothing, so that figures stay in their columns. */
 function table({ columns: heads, rows }: Table, indent: string): string[] {
   const room = WIDTH - indent.length;
-  const first = Math.min(NAME, room - 34);
+  const widths = heads
+    .slice(1)
+    .map(({ title }, i) =>
+      Math.max(
+        title.length,
+        ...rows.map(({ as, cells }) => (as === 'group' ? 0 : (cells[i + 1] ?? '').length)),
+      ),
+    );
+  const first = Math.max(20, Math.min(NAME, room - widths.reduce((sum, width) => sum + width + 2, 0)));
   const layout = heads.map(({ align }, i) => ({ align, most: i === 0 ? 60 : 40 }));
   const names = rows.map(({ as, cells, aside }) =>
     wrapped([cells[0], aside].filter(Boolean).join(' · '), as === 'group' ? room : first),

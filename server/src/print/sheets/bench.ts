@@ -7,6 +7,7 @@ import { type Doc, facts, list, present, type Row, type Step, section, type Tabl
 import { docOf, type Sheet } from './context.ts';
 import { readingText, statedFindings } from './found.ts';
 import { isGoods } from './lines.ts';
+import { ownFactsOfLine, ownOfLine } from './own.ts';
 import { fieldsOfRecord } from './records.ts';
 
 export function benchDoc(sheet: Sheet, option: OptionEstimate): Doc {
@@ -199,6 +200,9 @@ function stepOf(
           .join(', '),
       ],
       [say('bench.record'), kind?.name],
+      ...ownFactsOfLine(sheet, { kind: 'labor', id: operation }).map(
+        ({ label, value }) => [label, value] as const,
+      ),
     ]),
     fields: record === undefined ? [] : fieldsOfRecord(sheet, record),
     cautions: cautionsOf(sheet, [...(entry.cautions ?? []), ...(kind?.cautions ?? [])], said),
@@ -235,7 +239,8 @@ function cautionsOf(
   return [...fresh, { text: printer.say('bench.again', { names: printer.list(again) }), authority: '' }];
 }
 
-function pullTable({ printer }: Sheet, option: OptionEstimate): Table | undefined {
+function pullTable(sheet: Sheet, option: OptionEstimate): Table | undefined {
+  const { printer } = sheet;
   const { say } = printer;
   const rows = option.priced.lines
     .filter((line) => isGoods(line) && line.kind !== 'core')
@@ -248,7 +253,10 @@ function pullTable({ printer }: Sheet, option: OptionEstimate): Table | undefine
           line.condition ? say(`condition.${line.condition}`) : '',
           printer.counted(line.quantity.value, line.unit),
         ],
-        note: line.suppliedByCustomer ? say('supplied') : undefined,
+        note:
+          [...ownOfLine(sheet, line), line.suppliedByCustomer ? say('supplied') : undefined]
+            .filter(Boolean)
+            .join('; ') || undefined,
       }),
     );
   if (rows.length === 0) return undefined;

@@ -1,5 +1,6 @@
 /** What every sheet works with. */
 import type { JobFinding } from '../../../../schemas/kinds/job.ts';
+import type { Paper } from '../../../../schemas/kinds/own.ts';
 import { addDays } from '../../../../schemas/values/dates.ts';
 import type { JobEstimate, OptionEstimate } from '../../estimate/estimate.ts';
 import { type Doc, type Fact, facts, type Head, type Picture } from '../doc.ts';
@@ -7,15 +8,17 @@ import { type Printer, printerFor } from '../locale.ts';
 import { imageOf } from '../pictures.ts';
 import { fileName, type Source } from '../source.ts';
 import type { Word } from '../words/index.ts';
+import { ownOfJob } from './own.ts';
 
 export interface Sheet {
   readonly source: Source;
   readonly estimate: JobEstimate;
   readonly printer: Printer;
+  readonly paper: Paper;
 }
 
-export function sheetOf(source: Source): Sheet {
-  return { source, estimate: source.estimate, printer: printerFor(source.estimate) };
+export function sheetOf(source: Source, paper: Paper): Sheet {
+  return { source, estimate: source.estimate, printer: printerFor(source.estimate), paper };
 }
 
 /** The option that a sheet of the shop is about: the chosen one, or one by its name. */
@@ -32,7 +35,7 @@ export function docOf(sheet: Sheet, what: Word, blocks: Doc['blocks'], more: rea
   return {
     lang: printer.lang,
     title: `${head.what} ${head.number}`.trim(),
-    head: { ...head, facts: [...head.facts, ...more] },
+    head: { ...head, facts: [...head.facts, ...ownOfJob(sheet), ...more] },
     blocks,
     foot: [policy.shop.name, head.what, head.number].filter(Boolean).join(' · '),
     pageLabel: printer.say('page'),

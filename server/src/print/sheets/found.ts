@@ -17,7 +17,7 @@ import {
 import { rulerDrawing, scaleDrawing } from '../draw/gauge.ts';
 import type { Printer } from '../locale.ts';
 import { fileName } from '../source.ts';
-import { type Mark, marksOf } from '../video.ts';
+import { endOf, fragment, type Mark, marksOf } from '../video.ts';
 import { pictureOf, type Sheet, writtenOf } from './context.ts';
 
 export async function foundSection(sheet: Sheet, option: OptionEstimate): Promise<Section | undefined> {
@@ -76,8 +76,11 @@ async function findingBlock(
     video:
       mark && estimate.job.video
         ? {
-            href: `${fileName(estimate.job.video)}#t=${mark.seconds}`,
+            href: fragment(fileName(estimate.job.video), mark.seconds),
             label: printer.say('watch-at', { time: mark.time }),
+            play: source.hasVideo
+              ? fragment(fileName(estimate.job.video), mark.seconds, endOf(mark, marks))
+              : undefined,
           }
         : undefined,
   };

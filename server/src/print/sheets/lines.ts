@@ -6,6 +6,7 @@ import type { Priced, PricedLine, Reduction } from '../../pricing/model.ts';
 import { type Row, type Table, type Text, text } from '../doc.ts';
 import type { Word } from '../words/index.ts';
 import type { Sheet } from './context.ts';
+import { ownOfLine } from './own.ts';
 import { Reasons } from './reasons.ts';
 
 /** As the law of many places divides a bill: parts, labor, and what is neither. */
@@ -119,6 +120,7 @@ function asideOf(sheet: Sheet, line: PricedLine): string | undefined {
         ? say('replaces-number', { number: line.numbers[0]! })
         : undefined,
       goods ? conditionOf(silence, line, printer) : undefined,
+      ...ownOfLine(sheet, line),
       line.optional ? say('optional') : undefined,
       line.suppliedByCustomer ? say('supplied') : undefined,
     ]

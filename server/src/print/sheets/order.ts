@@ -4,6 +4,7 @@ import type { OptionEstimate } from '../../estimate/estimate.ts';
 import type { CoreEntry, PricedLine } from '../../pricing/model.ts';
 import { type Doc, list, type Part, present, type Row, section, text } from '../doc.ts';
 import { docOf, type Sheet } from './context.ts';
+import { ownOfLine } from './own.ts';
 
 export function orderDoc(sheet: Sheet, option: OptionEstimate): Doc {
   const { printer, estimate } = sheet;
@@ -89,6 +90,7 @@ function lineRow(sheet: Sheet, line: PricedLine): Row {
     line.cost && !line.quantity.value.eq(ZERO) ? line.cost.value.div(line.quantity.value) : undefined;
   const number = part?.['supplier-number'] ?? line.id ?? '';
   const notes = [
+    ...ownOfLine(sheet, line),
     part?.status === 'to-order' ? say('order.to-order') : undefined,
     part?.status === 'discontinued' ? say('order.gone') : undefined,
     part?.['lead-days'] === undefined

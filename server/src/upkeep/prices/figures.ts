@@ -4,6 +4,7 @@ import type { Path } from '../../../../schemas/problem.ts';
 import type { IsoDate } from '../../../../schemas/values/dates.ts';
 import type { Decimal } from '../../../../schemas/values/decimal.ts';
 import type { SellingUnit } from '../../../../schemas/values/selling.ts';
+import { inForce } from '../../pricing/history.ts';
 import type { Figure, PriceRow } from './intake.ts';
 
 export interface Written {
@@ -21,13 +22,9 @@ export function figureOf(part: Part, figure: Figure, on: IsoDate): Written {
 }
 
 /** Index in the history of the prices in force on a day. */
-export function rowInForce(part: Part, on: IsoDate): number | undefined {
-  let best: number | undefined;
-  for (const [i, { from, until }] of (part.prices ?? []).entries()) {
-    if (from > on || (until !== undefined && until < on)) continue;
-    if (best === undefined || from > part.prices![best]!.from) best = i;
-  }
-  return best;
+export function rowInForce({ prices = [] }: Part, on: IsoDate): number | undefined {
+  const row = inForce(prices, on);
+  return row && prices.indexOf(row);
 }
 
 /** How a row of the supplier counts beside how the book does. */

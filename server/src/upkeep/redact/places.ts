@@ -2,6 +2,7 @@
 import type { z } from 'zod';
 import type { KindDeclaration } from '../../../../schemas/declare.ts';
 import { type FieldMeta, metaOf, REF_KINDS } from '../../../../schemas/declare.ts';
+import type { OwnField } from '../../../../schemas/kinds/own.ts';
 import type { Finding } from '../../../../schemas/kinds/rules.ts';
 import { findUnit } from '../../../../schemas/values/units.ts';
 import {
@@ -34,7 +35,7 @@ export interface Place extends Span {
 export interface Words {
   /** Ids of anything but customers. */
   readonly ids: ReadonlySet<string>;
-  /** Words of the scales of findings. */
+  /** Words of the scales of findings, and of fields of the shop. */
   readonly scale: ReadonlySet<string>;
 }
 
@@ -45,6 +46,9 @@ export function wordsOf(book: Book): Words {
   const scale = new Set<string>();
   for (const definition of book.registry.all('finding'))
     for (const word of (book.valueOf(definition) as Finding | undefined)?.scale ?? []) scale.add(word);
+  for (const definition of book.registry.all('field'))
+    for (const word of Object.keys((definition.value as OwnField | undefined)?.choices ?? {}))
+      scale.add(word);
   return { ids, scale };
 }
 
@@ -135,7 +139,7 @@ class Walk {
     const { scalar = '', refers, local } = meta;
     if (FREE.has(scalar)) return (personal === false && !text.includes('\n')) || this.#words.ids.has(text);
     if (!schema.safeParse(text).success) return false;
-    if (scalar === 'reading') return isReading(text) || this.#words.scale.has(text);
+    if (scalar === 'reading' || scalar === 'own') return isReading(text) || this.#words.scale.has(text);
     if (meta.choices && Object.hasOwn(meta.choices, text)) return true;
     if (refers) return local ? /^[\w.-]+$/.test(text) : this.#words.ids.has(text);
     return true;

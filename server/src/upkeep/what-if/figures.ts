@@ -4,6 +4,7 @@ import type { Path } from '../../../../schemas/problem.ts';
 import { type Decimal, round, sum, ZERO } from '../../../../schemas/values/decimal.ts';
 import { priceJob } from '../../estimate/estimate.ts';
 import { overAuthorized } from '../../estimate/papers.ts';
+import { isOpen } from '../jobs.ts';
 import type { Priceable } from './overlay.ts';
 
 export interface Figures {
@@ -46,8 +47,8 @@ export function figuresOf(
       laborSale: inside.laborSale.value,
       hoursSold: inside.hoursSold.value,
       rate: inside.effectiveRate?.value,
-      overAuthorized:
-        job.authorizations !== undefined && overAuthorized(job, policy, counted.priced) !== undefined,
+      // What a done job comes to is history.
+      overAuthorized: isOpen(job) && overAuthorized(job, policy, counted.priced) !== undefined,
       belowProfitFloor: has('profit-below-floor'),
       belowRateFloor: has('rate-below-floor'),
       complete,

@@ -10,7 +10,7 @@ import { BookFile } from '../../book/file.ts';
 import { relative } from '../../book/paths.ts';
 import { applyEdits, insertPair, setValue } from '../../syntax/edit.ts';
 import type { TextChange } from '../../syntax/file.ts';
-import { type Node, nodeAt } from '../../syntax/node.ts';
+import { type ListNode, type MapNode, type Node, nodeAt } from '../../syntax/node.ts';
 import { entriesOf, type Piece } from '../../syntax/piece.ts';
 import { Refused, textAfter } from '../changes.ts';
 
@@ -160,10 +160,11 @@ function changesAt(
   const where = `${full.join('.')} in ${relative(book.root, file.uri)}`;
   if (node?.type === 'map' || node?.type === 'list') {
     if (starred) return [];
-    const holds =
-      node.type === 'map' ? node.pairs.map(({ key }) => key.text) : node.items.map((_, i) => String(i));
+    const holds = holdings(node);
+    const first = holds.find(([, text]) => isFigure(text)) ?? holds[0];
+    const names = holds.map(([name]) => name).join(', ');
     throw new Refused(
-      `${where} holds ${holds.join(', ')}. Say which: ${setting.path.join('.')}.${holds[0] ?? 'name'}=${setting.value}`,
+      `${where} holds ${names}. Say which: ${setting.path.join('.')}.${first?.[0] ?? 'name'}=${setting.value}`,
     );
   }
   const was = node?.type === 'scalar' ? node.text : '';
@@ -183,6 +184,18 @@ function changesAt(
     );
   changed.push({ uri: file.uri, path: full, was, now });
   return edits.map(({ start, end, text }) => ({ range: file.source.rangeOf(piece, { start, end }), text }));
+}
+
+/** What a group or a list holds: names or numbers, and the text of each that is a single value. */
+function holdings(node: MapNode | ListNode): [string, string][] {
+  const text = (one: Node) => (one.type === 'scalar' ? one.text : '');
+  return node.type === 'map'
+    ? node.pairs.map(({ key, value }) => [key.text, text(value)])
+    : node.items.map((item, i) => [String(i), text(item)]);
+}
+
+function isFigure(text: string): boolean {
+  return parseDecimal(text.replace(/%$/, '')).ok;
 }
 
 function isWritten({ piece, path }: Spot): boolean {

@@ -1,5 +1,5 @@
 /** What follows for sure from facts that hold together, and whether they can bear it. */
-import type { FindingTest } from '../conditions.ts';
+import type { AtomTest, FindingTest } from '../conditions.ts';
 import { asksForWorse, type Conjunction, entails, type Literal, type World } from './logic.ts';
 
 interface Certain {
@@ -59,6 +59,7 @@ function isCertain(literal: Literal, conjunction: Conjunction, certain: Certain)
   if (!negative && test.about === 'rule' && test.ids.some((id) => certain.rules.has(id))) return true;
   return conjunction.some((known) => {
     if (known.negative !== negative || known.test.about !== test.about) return false;
+    if ((known.test as AtomTest).is !== (test as AtomTest).is) return false;
     const [from, to] = negative ? [test, known.test] : [known.test, test];
     return (from as typeof test).ids.every((id) => (to as typeof test).ids.includes(id));
   });
