@@ -23,7 +23,16 @@ const PACKED = [
   'dist/paper',
 ];
 /** What a reader of the package needs of the manifest; the rest is for those who build it. */
-const NOT_PACKED = ['type', 'scripts', 'devDependencies', 'dependencies', 'allowScripts', 'private'];
+const NOT_PACKED = [
+  'type',
+  'scripts',
+  'devDependencies',
+  'dependencies',
+  'allowScripts',
+  'private',
+  'exports',
+  'files',
+];
 
 /** A folder that an editor can load as an extension. */
 export async function stage(): Promise<string> {

@@ -51,7 +51,8 @@ async function print(
   if (option === null) return;
   const way = await askWay(papers, sheet);
   if (!way) return;
-  const asked: PrintAsked = { uri: uri.toString(), sheet, format: way.format, option, paper: way.paper };
+  const { format, paper } = way;
+  const asked: PrintAsked = { uri: uri.toString(), sheet, format, option, paper, alone: way.to === 'look' };
   const made = await ask(server, asked);
   if (!made) return;
   if (way.to === 'look') return pages.show(made.name, textOf(made));

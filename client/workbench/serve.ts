@@ -36,6 +36,8 @@ export interface Workbench {
   readonly port: number;
   /** The address that opens a folder. */
   address(folder: string, payload?: readonly (readonly [string, string])[]): string;
+  /** Settings that hold from now on, also in windows that are open. */
+  set(settings: Readonly<Record<string, unknown>>): void;
   stop(): Promise<void>;
 }
 
@@ -52,7 +54,8 @@ export function installExtension(server: string, data: string, vsix: string): vo
 export async function startWorkbench(options: WorkbenchOptions): Promise<Workbench> {
   const { server, data, settings = {}, trustAll = false, driven = false, env = {} } = options;
   const port = options.port ?? (await freePort());
-  writeSettings(data, { ...QUIET_SETTINGS, ...settings });
+  const set: Workbench['set'] = (more) => writeSettings(data, { ...QUIET_SETTINGS, ...settings, ...more });
+  set({});
   const child = spawn(
     process.execPath,
     [
@@ -80,6 +83,7 @@ export async function startWorkbench(options: WorkbenchOptions): Promise<Workben
       if (payload) url.searchParams.set('payload', JSON.stringify(payload));
       return url.href;
     },
+    set,
     stop: () => {
       process.off('exit', end);
       return stopped(child);

@@ -124,5 +124,6 @@ export type ExchangedLine = z.output<typeof exchangedLine>;
 
 /** The JSON Schema (draft 2020-12) of an exchanged estimate. */
 export function exchangeSchema(): object {
-  return z.toJSONSchema(exchangedEstimate, { target: 'draft-2020-12' });
+  const { $schema, ...rest } = z.toJSONSchema(exchangedEstimate, { target: 'draft-2020-12' });
+  return { $schema, $id: 'https://gearquill.invalid/schemas/exchange/estimate-1.schema.json', ...rest };
 }

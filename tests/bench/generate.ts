@@ -2,7 +2,15 @@
  * A shop book of any size: the demo book, and beside it a catalog, rules and jobs made from a seed. The same size and
  * seed give the same book. All that is made is invented.
  */
-import { cpSync, createWriteStream, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import {
+  cpSync,
+  createWriteStream,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+} from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -21,7 +29,16 @@ export interface Size {
 const SAMPLE = join(import.meta.dirname, '../../samples/quarrow-creek');
 const UNITS = ['alder-4', 'birch-6', 'cedar-8', 'dogwood-v', 'elm-6h'];
 const SOFT = ['gasket-set', 'seal-set', 'filter', 'pan-gasket', 'front-seal', 'friction-set', 'steel-set'];
-const HARD = ['pump', 'planet-carrier', 'sun-gear', 'drum', 'case', 'valve-body', 'bushing-set', 'bearing-set'];
+const HARD = [
+  'pump',
+  'planet-carrier',
+  'sun-gear',
+  'drum',
+  'case',
+  'valve-body',
+  'bushing-set',
+  'bearing-set',
+];
 const OPERATIONS = [
   'rr-unit',
   'overhaul',
@@ -39,11 +56,18 @@ const OPERATIONS = [
   'drive-test',
   'align-wheels',
 ];
-const FINDINGS = ['gear-slip', 'coolant-in-fluid', 'plates-worn', 'bushing-worn', 'pan-leaks', 'external-leak'];
+const FINDINGS = [
+  'gear-slip',
+  'coolant-in-fluid',
+  'plates-worn',
+  'bushing-worn',
+  'pan-leaks',
+  'external-leak',
+];
 
 /** The one large catalog of the book. */
 export const CATALOG = 'parts/great.parts.yaml';
-/** A part that every tenth job names, and that some kits hold. */
+/** A part that every job names, and that some kits hold. */
 export const COMMON_PART = 'GR-000010';
 
 export function jobName(i: number): string {
@@ -75,7 +99,9 @@ export function* catalogText({ parts, seed }: Size): Generator<string> {
     if (i % 50 === 0) out.push('', `  # ---- sheet ${i / 50}`);
     out.push(`  ${numberOf(i)}:${i % 20 === 0 ? `   # bin ${roll(90)}` : ''}`);
     const name = `${soft ? 'Soft' : 'Hard'} part ${i}, ${unit}`;
-    out.push(`    name: ${i % 7 === 0 ? JSON.stringify(`${name}; "late"`) : i % 11 === 0 ? `'${name}'` : name}`);
+    out.push(
+      `    name: ${i % 7 === 0 ? JSON.stringify(`${name}; "late"`) : i % 11 === 0 ? `'${name}'` : name}`,
+    );
     const kit = i % 97 === 13 && i > 20;
     out.push(`    kind: ${kit ? 'kit' : soft ? 'soft' : 'hard'}`);
     // A few name a role that is not there, as lists from outside do.
@@ -144,7 +170,7 @@ export function jobText(i: number, { parts, seed }: Size): string {
   const first = roll(OPERATIONS.length);
   for (let n = 0; n < 8; n++) out.push(`  - operation: ${OPERATIONS[(first + n) % OPERATIONS.length]}`);
   for (let n = 0; n < 17; n++) {
-    const number = n === 0 && i % 10 === 0 ? COMMON_PART : numberOf(roll(parts));
+    const number = n === 0 ? COMMON_PART : numberOf(roll(parts));
     out.push(`  - part: ${number}${n % 6 === 5 ? '   # on the shelf' : ''}`);
     if (n % 5 === 0) out.push(`    quantity: ${1 + roll(3)}`);
     if (n % 8 === 3) out.push('    say: Worn, and renewed while the unit is open.');

@@ -7,6 +7,12 @@ import { launch } from './browser.ts';
 import { Screen } from './screen.ts';
 import type { Editor } from './set-up.ts';
 
+/** Nothing moves that nobody watches, and nothing runs that is not ours. */
+const STILL = {
+  'editor.cursorBlinking': 'solid',
+  'workbench.reduceMotion': 'on',
+  'git.enabled': false,
+};
 const STARTER = join(import.meta.dirname, '../../client/starter');
 
 export interface BenchOptions {
@@ -32,7 +38,12 @@ export class Bench {
   static async start(editor: Editor, { settings = {}, trustAll = true }: BenchOptions = {}): Promise<Bench> {
     const data = mkdtempSync(join(editor.scratch, 'data-'));
     installExtension(editor.server, data, editor.vsix);
-    const workbench = await startWorkbench({ server: editor.server, data, settings, trustAll });
+    const workbench = await startWorkbench({
+      server: editor.server,
+      data,
+      settings: { ...STILL, ...settings },
+      trustAll,
+    });
     return new Bench(editor, workbench, await launch(editor.browser), data);
   }
 
@@ -43,6 +54,11 @@ export class Bench {
     return folder;
   }
 
+  /** Puts a folder back to what the book says. */
+  restore(folder: string, book: string = STARTER): void {
+    cpSync(book, folder, { recursive: true });
+  }
+
   emptyFolder(): string {
     const folder = join(mkdtempSync(join(this.#editor.scratch, 'folder-')), 'new-book');
     mkdirSync(folder);
@@ -51,6 +67,11 @@ export class Bench {
 
   open(folder: string, size?: { width: number; height: number }): Promise<Screen> {
     return Screen.open(this.#browser, this.#workbench, folder, size);
+  }
+
+  /** Changes settings under the windows that are open. */
+  set(settings: Readonly<Record<string, unknown>>): void {
+    this.#workbench.set(settings);
   }
 
   async stop(): Promise<void> {

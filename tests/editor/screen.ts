@@ -60,7 +60,9 @@ export class Screen {
   async openFile(name: string): Promise<void> {
     await this.press('Control+p');
     await this.pick(name, name);
-    await this.page.locator(`.tab.active[data-resource-name="${name.split('/').at(-1)}"]`).waitFor();
+    await this.page
+      .locator(`.editor-group-container.active .tab.active[data-resource-name="${name.split('/').at(-1)}"]`)
+      .waitFor();
     await this.page.locator('.editor-instance .monaco-editor .view-line').first().waitFor();
   }
 
@@ -143,6 +145,24 @@ export class Screen {
   async picture(name: string): Promise<void> {
     mkdirSync(PICTURES, { recursive: true });
     await this.page.screenshot({ path: join(PICTURES, `${name}.png`) });
+  }
+
+  /** Closes every editor, forgets what was not saved, and hides the panel. */
+  async closeEditors(): Promise<void> {
+    await this.press('Escape');
+    const tabs = this.page.locator('.editor-group-container .tab');
+    for (let left = await tabs.count(); left > 0; left = await tabs.count()) {
+      await this.command('View: Revert and Close Editor');
+      await this.page.waitForFunction(
+        (before) => document.querySelectorAll('.editor-group-container .tab').length < before,
+        left,
+      );
+    }
+    if (await this.page.locator('.part.panel').isVisible()) await this.press('Control+j');
+  }
+
+  get closed(): boolean {
+    return this.page.isClosed();
   }
 
   close(): Promise<void> {

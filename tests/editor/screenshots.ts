@@ -11,35 +11,36 @@ const SAMPLE = join(ROOT, 'samples/quarrow-creek');
 /** All pictures; and those that the README shows. */
 const OUT = join(ROOT, 'dist/screenshots');
 const KEPT = join(ROOT, 'client/screenshots');
-const IN_README: readonly string[] = ['job-dark', 'explain-light', 'job-contrast'];
-const SIZE = { width: 1440, height: 900 };
+const IN_README: readonly string[] = ['missing-dark', 'explain-light', 'job-contrast'];
+const SIZE = { width: 1240, height: 760 };
 
+/** The editor's names for its themes, and the mark of each on the screen. */
 const THEMES = {
-  light: 'Default Light Modern',
-  dark: 'Default Dark Modern',
-  contrast: 'Default High Contrast',
+  light: ['Default Light Modern', '.vs'],
+  dark: ['Default Dark Modern', '.vs-dark'],
+  contrast: ['Default High Contrast', '.hc-black'],
 } as const;
 
 const scratch = mkdtempSync(join(tmpdir(), 'gearquill-pictures-'));
 mkdirSync(OUT, { recursive: true });
 mkdirSync(KEPT, { recursive: true });
 try {
-  const editor = await prepare(scratch);
-  for (const [name, theme] of Object.entries(THEMES)) {
-    const bench = await Bench.start(editor, {
-      settings: { 'workbench.colorTheme': theme, 'window.zoomLevel': 0 },
-    });
+  const bench = await Bench.start(await prepare(scratch));
+  try {
     const screen = await bench.open(bench.folder(SAMPLE), SIZE);
-    const picture = (what: string) => screen.page.screenshot({ path: join(OUT, `${what}-${name}.png`) });
-    await job(screen);
-    await picture('job');
-    await explain(screen);
-    await picture('explain');
-    for (const barrier of await screen.barriers()) process.stderr.write(`${name}: ${barrier}\n`);
-    await missing(screen);
-    await picture('missing');
-    await book(screen);
-    await picture('book');
+    for (const show of [job, explain, missing, book]) {
+      await show(screen);
+      for (const [name, [theme, mark]] of Object.entries(THEMES)) {
+        bench.set({ 'workbench.colorTheme': theme, 'editor.minimap.enabled': false });
+        await screen.page.locator(`.monaco-workbench${mark}`).waitFor();
+        await screen.page.mouse.move(SIZE.width / 2, SIZE.height - 1);
+        await screen.page.waitForTimeout(1500);
+        await screen.page.screenshot({ path: join(OUT, `${show.name}-${name}.png`) });
+        for (const barrier of await screen.barriers())
+          process.stderr.write(`${show.name}-${name}: ${barrier}\n`);
+      }
+    }
+  } finally {
     await bench.stop();
   }
   for (const name of IN_README) copyFileSync(join(OUT, `${name}.png`), join(KEPT, `${name}.png`));
@@ -66,12 +67,12 @@ async function explain(screen: Screen): Promise<void> {
 /** A finding that asks for more than the job has. */
 async function missing(screen: Screen): Promise<void> {
   await screen.preview().locator('#figure').getByRole('button', { name: 'Close' }).click();
-  await screen.openFile('J-1042.job.yaml');
+  await screen.press('Control+1');
   await screen.press('Control+f');
-  await screen.type('operation: cooler-flush');
+  await screen.type('part: RAD-7120');
   await screen.press('Enter');
   await screen.press('Escape');
-  await screen.press('Control+Shift+k');
+  await screen.press('Control+/');
   await screen.status(/[1-9]\d* missing/).waitFor();
   await screen.preview().getByRole('button', { name: /^Add / }).first().waitFor();
 }

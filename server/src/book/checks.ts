@@ -96,11 +96,9 @@ function definingPlaces(key: z.ZodType | undefined, entry: Entry, marks: readonl
 function repeats(book: Book, facts: PieceFacts, places: readonly Place[]): Located[] {
   return places.flatMap(({ kind, id, path, onKey, start, end }): Located[] => {
     // Twice in the text of one file is a duplicate key, which the reader tells already.
-    const others = (book.registry.repeated.get(keyFor(kind, id)) ?? NOTHING).filter(
-      (one) => one.row !== undefined || one.facts.file !== facts.file,
-    );
+    const others = elsewhere(book.registry.repeated.get(keyFor(kind, id)) ?? NOTHING, facts.file);
     if (others.length === 0) return [];
-    const where = others.map((one) => whereIs(book, one)).join(' and ');
+    const where = wheresAre(book, others);
     return [
       {
         code: 'defined-twice',
@@ -110,11 +108,30 @@ function repeats(book: Book, facts: PieceFacts, places: readonly Place[]): Locat
         onKey,
         start,
         end,
-        related: others.map((other) => ({ kind: other.kind, id: other.id, message: 'also here' })),
+        related: others
+          .slice(0, NAMED)
+          .map((other) => ({ kind: other.kind, id: other.id, message: 'also here' })),
       },
     ];
   });
 }
+
+/** Of repeated definitions those that are not in the text of a file; asked by each of them, so kept. */
+function elsewhere(repeated: readonly Definition[], file: BookFile): readonly Definition[] {
+  let byFile = keptElsewhere.get(repeated);
+  if (!byFile) {
+    byFile = new Map();
+    keptElsewhere.set(repeated, byFile);
+  }
+  let others = byFile.get(file);
+  if (!others) {
+    others = repeated.filter((one) => one.row !== undefined || one.facts.file !== file);
+    byFile.set(file, others);
+  }
+  return others;
+}
+
+const keptElsewhere = new WeakMap<readonly Definition[], Map<BookFile, readonly Definition[]>>();
 
 /** Rows of a price file whose numbers other price files have as well. What the text has is told there. */
 function repeatedRows(book: Book, facts: PieceFacts): Located[] {
@@ -126,12 +143,21 @@ function repeatedRows(book: Book, facts: PieceFacts): Located[] {
       (one) => one.row !== undefined && one.facts.piece !== facts.piece,
     );
     if (others.length === 0) continue;
-    const where = others.map((one) => whereIs(book, one)).join(' and ');
+    const where = wheresAre(book, others);
     const message = `The part "${row.id}" of line ${row.row} is also in ${where}. Keep one of them.`;
     problems.push(priceFileProblem(facts, 'defined-twice', 'file', message));
     if (problems.length === TOLD) break;
   }
   return problems;
+}
+
+/** Places that are named one by one; more say nothing new. */
+const NAMED = 10;
+
+function wheresAre(book: Book, others: readonly Definition[]): string {
+  const named = others.slice(0, NAMED).map((one) => whereIs(book, one));
+  const more = others.length - named.length;
+  return [...named, ...(more > 0 ? [`${more} more places`] : [])].join(' and ');
 }
 
 function whereIs(book: Book, { facts: { file }, row }: Definition): string {

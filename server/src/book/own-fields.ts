@@ -30,13 +30,13 @@ export function ownProblems(book: Book, file: BookFile, declared: z.ZodType, roo
       const carrier = meta.carrier as Carrier | undefined;
       if (carrier !== undefined && !field.on.includes(carrier)) {
         const message = `The field ${quoted(key.text)} is not for a ${KIND_WORDS[carrier]}. The shop has it on: ${field.on.join(', ')}.`;
-        problems.push(problem('own-field-place', message, key, path, true));
+        problems.push(ownProblem('own-field-place', message, key, path, true));
         return;
       }
       const value = nodeAt(root, path);
       if (value.type !== 'scalar') return;
       const message = valueProblem(book, field, value.text, carrier === undefined);
-      if (message) problems.push(problem('own-field-value', message, value, path, false));
+      if (message) problems.push(ownProblem('own-field-value', message, value, path, false));
     },
   });
   return problems;
@@ -52,6 +52,6 @@ function valueProblem(book: Book, field: OwnField, typed: string, asked: boolean
   return `There is no ${KIND_WORDS[names]} ${quoted(typed)} in the book, and ${field.name} names one.${advice}`;
 }
 
-function problem(code: string, message: string, span: Span, path: Path, onKey: boolean): Located {
+function ownProblem(code: string, message: string, span: Span, path: Path, onKey: boolean): Located {
   return { code, severity: 'error', message, path, onKey, start: span.start, end: span.end };
 }

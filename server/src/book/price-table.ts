@@ -8,6 +8,8 @@ export type Encoding = 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252';
 
 /** UTF-16 units in one row; anything longer is a quote that was never closed. */
 const LONGEST_ROW = 100_000;
+/** Rows; a supplier's whole list is a fifth of this. */
+const MOST_ROWS = 500_000;
 /** Rows that may stand above the headings. */
 const ABOVE_HEAD = 60;
 
@@ -65,22 +67,32 @@ export function tableOf(
   const chosen = delimiter ?? delimiterOf(text, isHead);
   const records = recordsOf(text, chosen);
   if (typeof records === 'string') return records;
+  if (records.length > MOST_ROWS) return 'The price file has more than 500,000 rows; split it.';
   const at = headAt(records, isHead);
   const head = records[Math.max(0, at)];
   if (!head) return 'The price file is empty.';
   const width = head.record.length;
-  const rows = records
+  const body = records
     .slice(Math.max(0, at) + 1)
-    .filter(({ record }) => !isBlank(record) && !isComment(record) && !isTotal(record))
-    .map(({ record, line }) => ({
-      record: record.length < width ? [...record, ...Array(width - record.length).fill('')] : record,
-      line,
-      overflows: record.length > width && record.slice(width).some((cell) => cell !== ''),
-    }));
+    .filter(({ record }) => !isBlank(record) && !isComment(record) && !isTotal(record));
+  // Some programs end every row with separators that the headings lack.
+  const widest = Math.max(width, usualLength(body));
+  const rows = body.map(({ record, line }) => ({
+    record: record.length < width ? [...record, ...Array(width - record.length).fill('')] : record,
+    line,
+    overflows: record.length > widest || record.slice(width).some((cell) => cell !== ''),
+  }));
   return { delimiter: chosen, head: { ...head, overflows: false }, rows, found: at !== -1 };
 }
 
 type Line = Omit<Row, 'overflows'>;
+
+/** The length that more than half of the rows have; 0 when there is none such. */
+function usualLength(rows: readonly Line[]): number {
+  const counts = new Map<number, number>();
+  for (const { record } of rows) counts.set(record.length, (counts.get(record.length) ?? 0) + 1);
+  return [...counts].find(([, count]) => count * 2 > rows.length)?.[0] ?? 0;
+}
 
 function headAt(records: readonly Line[], isHead: (record: readonly string[]) => boolean): number {
   return records.slice(0, ABOVE_HEAD).findIndex(({ record }) => !isComment(record) && isHead(record));
@@ -95,6 +107,7 @@ function recordsOf(text: string, delimiter: string): Line[] | string {
       relax_column_count: true,
       relax_quotes: lenient,
       skip_empty_lines: true,
+      to: MOST_ROWS + 1,
       trim: true,
       delimiter,
     }) as unknown as { record: string[]; info: { lines: number } }[];

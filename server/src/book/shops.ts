@@ -62,7 +62,11 @@ export function bookRoots(shops: readonly BookFile[]): string[] {
     const under = extendedUri(shop);
     if (under && group.has(under)) group.set(head(shop.uri), head(under));
   }
-  const members = Map.groupBy(shops, (shop) => head(shop.uri));
+  const members = new Map<string, BookFile[]>();
+  for (const shop of shops) {
+    const first = head(shop.uri);
+    members.set(first, [...(members.get(first) ?? []), shop]);
+  }
   const roots = [...members.values()].map((files) => commonFolder(files.map((file) => file.uri)));
   // A book inside another book's folder is a location of it.
   return roots.filter(

@@ -16,9 +16,20 @@ export interface Report {
 
 const ORDER: Record<Severity, number> = { error: 0, warning: 1, information: 2, hint: 3 };
 
-/** Lines and columns count from 1, as editors show them. */
-export function reports(opened: Opened): Report[] {
-  const out: Report[] = opened.unread.map(({ path, message }) => ({
+/** A part of the files of a book: every `of`-th, beginning with number `share`. */
+export interface Share {
+  readonly share: number;
+  readonly of: number;
+}
+
+/** Lines and columns count from 1, as editors show them. `tell` hears of each file that is done. */
+export function reports(
+  opened: Opened,
+  { share, of }: Share = { share: 0, of: 1 },
+  tell: () => void = () => undefined,
+): Report[] {
+  const unread = share === 0 ? opened.unread : [];
+  const out: Report[] = unread.map(({ path, message }) => ({
     file: display(path),
     line: 1,
     column: 1,
@@ -28,12 +39,15 @@ export function reports(opened: Opened): Report[] {
     code: 'file-unreadable',
     message: `This file ${message}`,
   }));
+  let number = 0;
   for (const { book, estimates } of opened.books) {
     for (const file of book.files()) {
+      if (number++ % of !== share) continue;
+      const shown = display(file.uri);
       for (const { problem, piece, start, end } of problemsOf(estimates, file)) {
         const range = file.source.rangeOf(piece, { start, end });
         out.push({
-          file: display(file.uri),
+          file: shown,
           line: range.start.line + 1,
           column: range.start.character + 1,
           endLine: range.end.line + 1,
@@ -43,15 +57,25 @@ export function reports(opened: Opened): Report[] {
           message: problem.message,
         });
       }
+      tell();
     }
   }
-  return out.sort(
+  return ordered(out);
+}
+
+export function ordered(found: Report[]): Report[] {
+  const { compare } = new Intl.Collator();
+  return found.sort(
     (a, b) =>
-      a.file.localeCompare(b.file) ||
+      (a.file === b.file ? 0 : compare(a.file, b.file)) ||
       a.line - b.line ||
       a.column - b.column ||
       ORDER[a.severity] - ORDER[b.severity],
   );
+}
+
+export function fileCount({ books }: Opened): number {
+  return books.reduce((sum, { book }) => sum + [...book.files()].length, 0);
 }
 
 /** Hints are for the one who is writing; here they are only counted. */

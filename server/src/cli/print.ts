@@ -1,7 +1,7 @@
 /** `print JOB` and `answer JOB`: a job on paper, and what its owner said to it. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { type Command, Option } from 'commander';
+import { Argument, type Command, Option } from 'commander';
 import { type ExchangedEstimate, exchangedEstimate } from '../../../schemas/exchange/estimate.ts';
 import { parseDateTime } from '../../../schemas/values/dates.ts';
 import { didYouMean } from '../../../schemas/values/words.ts';
@@ -10,7 +10,8 @@ import { holdAnswer, readAnswer } from '../print/answer/answer.ts';
 import { recordedAnswer } from '../print/answer/record.ts';
 import { FORMATS, type Format, formatsOf, printJob, SHEETS, type SheetName } from '../print/print.ts';
 import { fileName, sourceOf } from '../print/source.ts';
-import { strangers } from '../print/words/index.ts';
+import { SUPPLIED, strangers, wordsFor } from '../print/words/index.ts';
+import { writePair } from '../syntax/write.ts';
 import { display, findJob, UsageError } from './open.ts';
 
 interface PrintOptions {
@@ -78,6 +79,14 @@ export function addPrintCommands(program: Command, print: (text: string) => void
     });
 
   program
+    .command('words')
+    .description(
+      'the words of the papers, to translate: put the ones you change into shop.yaml, or into a shop file that yours extends',
+    )
+    .addArgument(new Argument('[language]', 'which to begin from').choices(SUPPLIED).default('en'))
+    .action((language: string) => print(wordsText(language).trimEnd()));
+
+  program
     .command('answer')
     .description("record an owner's answer in the job, once its total and its code are right")
     .argument('<job>', 'a job file, or the id of a job')
@@ -114,6 +123,11 @@ export function addPrintCommands(program: Command, print: (text: string) => void
         `${options.dryRun ? 'The answer is right. It would be recorded' : 'Recorded'}: ${recorded.summary}`,
       );
     });
+}
+
+/** The words of the papers as the part of a shop file that translates them. */
+function wordsText(language: string): string {
+  return `${writePair('words', Object.fromEntries(wordsFor(language)), { column: 0, eol: '\n', flow: false })}\n`;
 }
 
 function listed(words: Readonly<Record<string, string>>): string {

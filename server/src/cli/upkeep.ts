@@ -53,11 +53,24 @@ export function told(shape: Shape, { report, json, csv }: Told): string {
   return shape === 'markdown' ? reportMarkdown(report()).trimEnd() : reportText(report());
 }
 
-/** What a generator comes to, all at once. */
+/** Milliseconds without a sign of life, and between two. */
+const QUIET = 1000;
+const BETWEEN = 200;
+
+/** What work in steps comes to. Who waits at a terminal for more than a second sees how far it is. */
 export function finished<T>(work: Generator<void, T>): T {
-  for (;;) {
+  let told = performance.now() + QUIET - BETWEEN;
+  let shown = false;
+  for (let steps = 1; ; steps++) {
     const step = work.next();
-    if (step.done) return step.value;
+    if (step.done) {
+      if (shown) process.stderr.write('\r\u001b[K');
+      return step.value;
+    }
+    if (!process.stderr.isTTY || performance.now() - told < BETWEEN) continue;
+    process.stderr.write(`\r${steps} looked at …`);
+    told = performance.now();
+    shown = true;
   }
 }
 

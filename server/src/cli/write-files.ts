@@ -37,11 +37,11 @@ export function replaceFiles(texts: ReadonlyMap<string, string>): void {
         closeSync(file);
       }
     }
+    for (const { from, to } of ready) renameSync(from, to);
   } catch (error) {
     for (const { from } of ready) rmSync(from, { force: true });
     throw error;
   }
-  for (const { from, to } of ready) renameSync(from, to);
   for (const folder of new Set(ready.map(({ to }) => dirname(to)))) syncFolder(folder);
 }
 

@@ -11,7 +11,7 @@ import { checkOperation, checkPart, checkShop } from '../pricing/check.ts';
 import type { EntryKind } from '../work/analysis/model.ts';
 import { analyse } from '../work/index.ts';
 import { bookCatalog, ruleBook, type Shared } from './catalog.ts';
-import { Watch } from './watch.ts';
+import { Lookups, Watch } from './watch.ts';
 
 /** Catalog sections by the kind of entry that the analysis speaks of. */
 const SECTIONS: Record<Exclude<EntryKind, 'warranty'>, string> = {
@@ -76,7 +76,12 @@ export class BookProblems {
   #analyse(): ReadonlyMap<BookFile, readonly Problem[]> {
     const book = this.#book;
     const shops = [...book.shops()];
-    const catalog = bookCatalog(book, this.#shared, shops[0]?.uri ?? book.root, new Watch());
+    const catalog = bookCatalog(
+      book,
+      this.#shared,
+      shops[0]?.uri ?? book.root,
+      new Watch(new Lookups(() => book.version)),
+    );
     const found = analyse(ruleBook(book), {
       ...catalog,
       units: () => entriesOf<Unit>(book, 'unit'),

@@ -58,11 +58,11 @@ function runAnew(estimates: Estimates, file: BookFile, one: Case, watch: Watch):
   const { book } = estimates;
   const id = one.job;
   const base =
-    id === undefined ? undefined : watch.note('base', () => book.definition('job', id)?.facts.file);
+    id === undefined ? undefined : watch.note('job file', id, () => book.definition('job', id)?.facts.file);
   const uri = base?.uri ?? file.uri;
   const catalog = estimates.catalogFor(uri, watch);
-  const shop = watch.note('shop', () => book.shopOf(uri)?.shop);
-  watch.note('job', () => base?.value);
+  const shop = watch.note('shop', uri, () => book.shopOf(uri)?.shop);
+  if (base) watch.note('value', uri, () => book.file(uri)?.value);
   const job = { opened: LATEST, ...base?.value, ...one.given } as Job;
   const gone = new Set(one['without-records']);
   const made = estimate(

@@ -75,11 +75,11 @@ export function bookCatalog(book: Book, shared: Shared, uri: string, watch: Watc
   const entry =
     <T>(kind: RefKind) =>
     (id: string): T | undefined =>
-      watch.note(`${kind}\n${id}`, () => book.value(kind, id)) as T | undefined;
+      watch.note(kind, id, () => book.value(kind, id)) as T | undefined;
   const seen = entry<unknown>('job');
   return {
     part: (id) =>
-      watch.note(`part\n${id}`, () => {
+      watch.note('sold part', id, () => {
         const definition = book.definition('part', id);
         return definition && shared.part(definition);
       }),
@@ -93,9 +93,9 @@ export function bookCatalog(book: Book, shared: Shared, uri: string, watch: Watc
     template: entry<Template>('template'),
     job: (id) => (seen(id) ? book.definition('job', id)?.facts.file : undefined),
     warranty: (id): Warranty | undefined =>
-      watch.note('shop', () => book.shopOf(uri)?.shop)?.warranties?.[id],
-    fillers: (role, unit) => watch.note(`fillers\n${role}\n${unit}`, () => shared.fillers(role, unit)),
-    rules: () => watch.note('rules', () => shared.rules()),
+      watch.note('shop', uri, () => book.shopOf(uri)?.shop)?.warranties?.[id],
+    fillers: (role, unit) => watch.note('fillers', `${role}\n${unit}`, () => shared.fillers(role, unit)),
+    rules: () => watch.note('rules', '', () => shared.rules()),
   };
 }
 

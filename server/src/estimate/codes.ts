@@ -56,10 +56,21 @@ export function pages(): readonly CodePage[] {
     code,
     title,
     why: explanation,
-    example: bad,
+    example: excerpt(bad),
     mend,
   }));
   return [...syntax, ...BOOK, ...OWN, ...PRICING, ...WORK].sort((a, b) => a.code.localeCompare(b.code));
+}
+
+const MOST_LINES = 12;
+const WIDEST = 100;
+
+/** What is wrong with some files is their size: of those the beginning is shown. */
+function excerpt(example: string): string {
+  const lines = example
+    .split('\n')
+    .map((line) => (line.length > WIDEST ? `${line.slice(0, WIDEST - 1)}…` : line));
+  return lines.length > MOST_LINES ? [...lines.slice(0, MOST_LINES), '…'].join('\n') : lines.join('\n');
 }
 
 export function pageOf(code: string): CodePage | undefined {

@@ -18,7 +18,7 @@ export function problemsOf(estimates: Estimates, file: BookFile): Found[] {
     start: problem.start,
     end: problem.end,
   }));
-  for (const problem of [...(estimates.of(file)?.problems ?? []), ...estimates.bookProblems.of(file)]) {
+  for (const problem of [...estimates.problemsOf(file), ...estimates.bookProblems.of(file)]) {
     const spot = file.spotOf(problem.path, problem.onKey);
     if (spot) found.push({ problem, ...spot });
   }

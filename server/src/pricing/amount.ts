@@ -4,7 +4,13 @@ import type { Path } from '../../../schemas/problem.ts';
 import { type Decimal, dec, round, sum, ZERO } from '../../../schemas/values/decimal.ts';
 
 /** What a figure counts: money in the shop's currency, hours, a share (0.05 is 5%), a bare number, or units. */
-export type Measure = 'money' | 'hours' | 'share' | 'number' | { readonly unit: string };
+export type Measure =
+  | 'money'
+  | 'hours'
+  | 'share'
+  | 'number'
+  /** `one`: the word for exactly one, where it is another. */
+  | { readonly unit: string; readonly one?: string };
 
 /** How a value follows from its parts. */
 export type How =
@@ -48,6 +54,7 @@ function amount(label: string, value: Decimal, how: How, of: readonly Amount[], 
   return { label, value, measure, how, of, note, source };
 }
 
+const ONE = dec('1');
 const HUNDRED = dec('100');
 const NOTHING_BELOW: readonly Amount[] = [];
 
@@ -137,7 +144,8 @@ export const plainFigure: Format = (value, measure) => {
   if (measure === 'money') return figure(value);
   if (measure === 'hours') return `${value} h`;
   if (measure === 'share') return `${value.times(HUNDRED)}%`;
-  return measure === 'number' ? value.toString() : `${value} ${measure.unit}`;
+  if (measure === 'number') return value.toString();
+  return `${value} ${value.eq(ONE) ? (measure.one ?? measure.unit) : measure.unit}`;
 };
 
 /** Digits of an amount of money as a shop types them, padded to at least `places` decimals and never rounded. */

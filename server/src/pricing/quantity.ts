@@ -31,7 +31,7 @@ export function typedQuantity(
   path: Path,
 ): Amount {
   const unit = soldBy(part);
-  const measure = { unit: unit.plural };
+  const measure = { unit: unit.plural, one: unit.id };
   const at = [...path, 'quantity'];
   const written = given('Quantity', typed ?? ONE, { measure, source: { path: at } });
   const value = written.value.times(factor);
@@ -85,7 +85,7 @@ export function fillQuantity(context: Context, part: Part, line: FillLine, path:
     );
     return undefined;
   }
-  const measure = { unit: unit.plural };
+  const measure = { unit: unit.plural, one: unit.id };
   const asSold = (label: string, volume: Quantity, source: Source): Amount => {
     const value = convert(volume, unit.unit!).amount;
     if (volume.unit === unit.unit) return given(label, value, { measure, source });

@@ -28,6 +28,9 @@ export interface Printer {
 
 const FALLBACK = 'en-US';
 
+/** In the order in which a text gives their forms (Unicode CLDR, plural rules). */
+const CASES: readonly Intl.LDMLPluralRule[] = ['zero', 'one', 'two', 'few', 'many', 'other'];
+
 export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
   const { currency, shop } = estimate.policy;
   const lang = known(shop.locale);
@@ -36,6 +39,8 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
   const day = new Intl.DateTimeFormat(lang, { dateStyle: 'long', timeZone: 'UTC' });
   const short = new Intl.DateTimeFormat(lang, { dateStyle: 'medium', timeZone: 'UTC' });
   const decimals = new Intl.NumberFormat(lang, { maximumFractionDigits: 20 });
+  const time = new Intl.DateTimeFormat(lang, { timeStyle: 'short', timeZone: 'UTC' });
+  const percents = new Intl.NumberFormat(lang, { style: 'percent', maximumFractionDigits: 20 });
   const joined = new Intl.ListFormat(lang, { type: 'conjunction' });
   const number = (value: Decimal) => decimals.format(value.toString() as Intl.StringNumericLiteral);
   const noon = (value: IsoDate) => new Date(`${value}T12:00:00Z`);
@@ -43,11 +48,18 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
 
   const fill = (template: string, values: Readonly<Record<string, string | number>>): string => {
     const forms = template.split('|');
-    const form =
-      forms.length > 1 && values.n !== undefined && plurals.select(Number(values.n)) !== 'one'
-        ? forms[1]!
-        : forms[0]!;
-    return form.replaceAll(/\{(\w+)\}/g, (whole, name: string) => String(values[name] ?? whole));
+    return (formFor(forms, values.n) ?? template).replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
+      String(values[name] ?? whole),
+    );
+  };
+
+  /** One form for all, one for one and one for more, or one for each case that the language counts in. */
+  const formFor = (forms: readonly string[], n: string | number | undefined): string | undefined => {
+    if (forms.length === 1 || n === undefined) return forms[0];
+    const which = plurals.select(Number(n));
+    if (forms.length === 2) return which === 'one' ? forms[0] : forms[1];
+    const cases = CASES.filter((one) => plurals.resolvedOptions().pluralCategories.includes(one));
+    return forms[cases.indexOf(which)] ?? forms.at(-1);
   };
 
   return {
@@ -56,8 +68,8 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
     date,
     shortDate: (value) => short.format(noon(value)),
     money: (value) => formatMoney(value, currency, lang),
-    percent: (fraction) => `${number(fraction.times(HUNDRED))}%`,
-    dateTime: (value) => `${date(dateOf(value))}, ${value.slice(11, 16)}`,
+    percent: (fraction) => percents.format(fraction.toString() as Intl.StringNumericLiteral),
+    dateTime: (value) => `${date(dateOf(value))}, ${time.format(new Date(`${value.slice(0, 16)}Z`))}`,
     quantity: (value) => {
       const { amount, unit } = inUnitsOf(value, shop.units);
       const figure = number(amount);
@@ -75,8 +87,6 @@ export function printerFor(estimate: Pick<JobEstimate, 'policy'>): Printer {
     list: (items) => joined.format(items),
   };
 }
-
-const HUNDRED = dec('100');
 
 /** What a quantity is printed in, by the shop's units; what is typed in them already stays as typed. */
 const PREFERRED: Readonly<

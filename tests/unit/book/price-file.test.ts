@@ -75,6 +75,28 @@ describe('rows', () => {
     );
   });
 
+  test('a decimal comma, found or said', () => {
+    const csv = `${HEAD.replaceAll(',', ';')}\nP;A;1.234,50;;;\n`;
+    expect(part(bookWith(csv), 'P').cost).toBe('1234.5');
+    const said = FROM.replace('kind: soft', 'kind: soft\n  decimal: comma');
+    expect(part(bookWith(csv.replace('1.234,50', '1,234'), said), 'P').cost).toBe('1.234');
+    expect(part(bookWith(csv.replace('1.234,50', '1,234')), 'P').cost).toBe('1234');
+  });
+
+  test('letterhead above the headings, comments between, a total below', () => {
+    const csv = `North Parts,,\n# spring, "2026"\n\n${HEAD}\nP,A,4.10,,,\n# page 2\nQ,B,1.00,,,\nTotal,,5.10,,,\n`;
+    const book = bookWith(csv);
+    expect(told(book, 'a.parts.yaml')).toEqual([]);
+    expect([...book.registry.ids('part')]).toEqual(['P', 'Q']);
+    expect(book.definition('part', 'Q')!.row).toBe(7);
+  });
+
+  test('a value with the separator in it, without quotes, is not believed', () => {
+    expect(told(bookWith(`${HEAD}\nP,A, large,4.10,,,\nQ,B,1.00,,,\n`), 'a.parts.yaml')).toEqual([
+      '3:9-18 price-file: Line 2 of the price file (P): It has more cells than there are headings. A value that holds the separator has to stand in quotes.',
+    ]);
+  });
+
   test('encodings', () => {
     const rows = `${HEAD}\nP,Dichtung für Getriebe,4.10,,,\n`;
     expect(part(bookWith(rows), 'P').name).toBe('Dichtung für Getriebe');

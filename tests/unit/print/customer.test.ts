@@ -96,9 +96,11 @@ describe('the page of the owner', () => {
     expect(policy).not.toMatch(/unsafe|\*|https?:/);
     expect(page.querySelectorAll('script')).toHaveLength(0);
     expect(page.querySelectorAll('[style], link, iframe, object, embed')).toHaveLength(0);
-    for (const one of page.querySelectorAll('[src]'))
+    // But the video, which lies beside it.
+    for (const one of page.querySelectorAll('[src]:not(video)'))
       expect(one.getAttribute('src')).toMatch(/^data:image\/(png|jpeg);base64,/);
-    for (const one of page.querySelectorAll('[href]')) expect(one.getAttribute('href')).toMatch(/^#/);
+    for (const one of page.querySelectorAll('[href]:not(.watch a)'))
+      expect(one.getAttribute('href')).toMatch(/^#/);
   });
 
   it('is the same PDF, byte for byte, whenever it is printed', async () => {
@@ -130,14 +132,30 @@ describe('a job that is still open', () => {
 });
 
 describe('a job with a video', () => {
-  it('links each finding to its moment', async () => {
-    const { source } = sampleJob('J-1042', (text) =>
-      text.replace('unit: birch-6\nunit-number', 'video: walk.mp4\nunit: birch-6\nunit-number'),
-    );
+  const watched = async (source: ReturnType<typeof sampleJob>['source']) => {
     const page = pageOf((await printJob(source, 'customer', 'html')) as string);
-    // Media Fragments URI 1.0 (W3C), 4.2.1: temporal dimension in seconds.
-    expect([...page.querySelectorAll('.watch a')].map((one) => one.getAttribute('href'))).toContain(
-      'walk.mp4#t=72',
+    const policy = page.querySelector('meta[http-equiv=Content-Security-Policy]')?.getAttribute('content');
+    const of = (what: string, name: string) =>
+      [...page.querySelectorAll(`.watch ${what}`)].map((one) => one.getAttribute(name));
+    return { links: of('a', 'href'), plays: of('video', 'src'), policy };
+  };
+
+  // Media Fragments URI 1.0 (W3C), 4.2.1: temporal dimension in seconds, the end after a comma.
+  it('plays what each finding shows up to the next, and links to it for where the file is not', async () => {
+    const { links, plays, policy } = await watched(sampleJob('J-1042').source);
+    expect(links.slice(0, 2)).toEqual(['J-1042.mp4#t=22', 'J-1042.mp4#t=72']);
+    expect(plays.slice(0, 2)).toEqual(['J-1042.mp4#t=22,72', 'J-1042.mp4#t=72,125']);
+    expect(plays.at(-1)).toBe('J-1042.mp4#t=250');
+    expect(policy).toContain("media-src 'self' file:");
+  });
+
+  it('only links where there is no such file, and lets nothing be played', async () => {
+    const { links, plays, policy } = await watched(
+      sampleJob('J-1042', (text) => text.replace('../pictures/J-1042.mp4', '"../pictures/a b #1.mp4"'))
+        .source,
     );
+    expect(links[0]).toBe('a%20b%20%231.mp4#t=22');
+    expect(plays).toEqual([]);
+    expect(policy).not.toContain('media-src');
   });
 });

@@ -39,6 +39,29 @@ describe('a shop in another language', () => {
     expect(words).not.toContain('What we found');
   });
 
+  it('counts and tells the time as its language does, in words that the shop gives', async () => {
+    // One, few and many differ in Polish (Unicode CLDR, plural rules); the time there has 24 hours.
+    const days = async (n: number) => {
+      const { source } = sampleJob('J-1042', (text) =>
+        text
+          .replace(
+            'locale: en-US\nunits: us',
+            `locale: pl-PL\nunits: metric\nwords: { days: "{n} dzień|{n} dni|{n} dni roboczych|{n} dnia" }`,
+          )
+          .replace('days: 6', `days: ${n}`),
+      );
+      return ((await printJob(source, 'customer', 'text')) as string).replaceAll('\u00a0', ' ');
+    };
+    expect(await days(1)).toContain('Time: 1 dzień\n');
+    expect(await days(3)).toContain('Time: 3 dni\n');
+    const many = await days(6);
+    expect(many).toContain('Time: 6 dni roboczych\n');
+    expect(many).toMatch(/3 marca 2026, 14:40/);
+    expect(many).toContain('7,25%');
+    const english = (await printJob(sampleJob('J-1042').source, 'customer', 'text')) as string;
+    expect(english).toMatch(/March 3, 2026, 2:40\sPM/);
+  });
+
   it('has the last word', async () => {
     const { source } = sampleJob('J-1042', (text) =>
       text.replace('units: us', 'units: us\nwords: { found: What turned up }'),

@@ -19,7 +19,8 @@ function validator(kind: string) {
 }
 
 test('the files are those of the declarations as they are now', () => {
-  expect(readdirSync(folder).sort()).toEqual(KINDS.map(({ kind }) => `${kind}.schema.json`).sort());
+  const written = readdirSync(folder).filter((name) => name.endsWith('.json'));
+  expect(written.sort()).toEqual(KINDS.map(({ kind }) => `${kind}.schema.json`).sort());
   // `npm run schemas` writes them.
   for (const kind of KINDS) expect(read(kind.kind)).toEqual(jsonSchemaOf(kind));
 });

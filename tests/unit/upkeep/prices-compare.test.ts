@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Comparison } from '../../../server/src/upkeep/prices/compare.ts';
-import { priceCsv, priceEntries } from '../../../server/src/upkeep/prices/report.ts';
+import { priceCsv, priceEntries } from '../../../server/src/upkeep/prices/entries.ts';
 import { bookOf, fileIn, hostOf } from '../book/told.ts';
 import { compared } from './prices-scene.ts';
 

@@ -124,17 +124,19 @@ describe('what a file may look like', () => {
 
   test('ragged rows: short ones lack figures, long ones are not believed', () => {
     const read = rowsOf(
-      'Item,Description,Net,Core\nA-1,Kit,9.00\nA-2,Kit, large,9.00,1.00\nA-3,Kit,9.00,1.00,,,\n',
+      'Item,Description,Net,Core\nA-1,Kit,9.00\nA-2,Kit, large,9.00,1.00\nA-3,Bolt, 12,9.00,\nA-4,Kit,9.00,1.00\nA-5,Kit,9.00,1.00\n',
     );
-    expect(shown(read)).toEqual(['A-1 Kit 9 - - - - @2', 'A-3 Kit 9 - 1 - - @4']);
+    expect(shown(read)).toEqual(['A-1 Kit 9 - - - - @2', 'A-4 Kit 9 - 1 - - @5', 'A-5 Kit 9 - 1 - - @6']);
+    const message =
+      'It has more cells than there are headings. A value that holds the separator has to stand in quotes.';
     expect(read.unread).toEqual([
-      {
-        number: 'A-2',
-        line: 3,
-        message:
-          'It has more cells than there are headings. A value that holds the separator has to stand in quotes.',
-      },
+      { number: 'A-2', line: 3, message },
+      { number: 'A-3', line: 4, message },
     ]);
+  });
+
+  test('separators at the end of every row that the headings lack', () => {
+    expect(shown(rowsOf('Item,Net\nA,1.00,,\nB,2.00,,\n'))).toEqual(['A - 1 - - - - @2', 'B - 2 - - - - @3']);
   });
 
   test('line ends of an old system', () => {

@@ -35,6 +35,16 @@ describe('what-if', () => {
     expect(told.map((line) => line.split(' ')[2])).toEqual(really);
   });
 
+  it.each([
+    ['operations.build.hours=5', 'J-1 1261.95 1411.95'],
+    ['operations.look.price=100.00', 'J-1 1261.95 1271.95'],
+    ['taxes.0.rate=10%', 'J-1 1261.95 1281.95'],
+    ['fees.waste.amount=15.00', 'J-1 1261.95 1264.95'],
+    ['supplies.maximum=70.00', 'J-1 1261.95 1270.95'],
+  ])('%s', (change, expected) => {
+    expect(totals(asked(scene(SHOP + job('J-1', LINES)), 'open', change))).toEqual([expected]);
+  });
+
   it('leaves the book as it is', () => {
     const book = scene(SHOP + job('J-1', LINES));
     const before = [...book.book.files()].map((file) => file.source.text());

@@ -1,9 +1,9 @@
 /** A job on paper, as the editor asks for it. */
 import type { BookFile } from '../../book/file.ts';
 import type { Host } from '../../book/host.ts';
+import { resolve } from '../../book/paths.ts';
 import type { Estimates } from '../../estimate/estimates.ts';
 import { FORMATS, type Format, formatsOf, printJob, SHEETS, type SheetName } from '../../print/print.ts';
-import { resolve } from '../../book/paths.ts';
 import { base64 } from '../../print/render/bytes.ts';
 import { sourceOf } from '../../print/source.ts';
 import { Refusal } from '../edit.ts';
@@ -22,6 +22,8 @@ export interface PrintAsked {
   readonly format: Format;
   /** Of sheets about one option: another than the chosen one. */
   readonly option?: string | undefined;
+  /** It is looked at where no video lies beside it. */
+  readonly alone?: boolean | undefined;
   /** Of a PDF. */
   readonly paper?: 'letter' | 'a4' | undefined;
 }
@@ -49,10 +51,11 @@ export function papersView(estimates: Estimates, file: BookFile): PapersView | u
 export async function printed(
   estimates: Estimates,
   file: BookFile,
-  { sheet, format, option, paper }: PrintAsked,
+  { sheet, format, option, paper, alone = false }: PrintAsked,
   read: Host['read'],
 ): Promise<Printed> {
-  const source = sourceOf(estimates, file, read);
+  const found = sourceOf(estimates, file, read);
+  const source = found && alone ? { ...found, hasVideo: false } : found;
   if (!source) throw new Refusal('Only jobs are printed. Open a job, and ask again.');
   if (!Object.hasOwn(SHEETS, sheet) || !Object.hasOwn(FORMATS, format) || !formatsOf(sheet).includes(format))
     throw new Refusal(`There is no ${sheet} sheet as ${format}.`);

@@ -3,8 +3,7 @@ import type { Column, Content, TableCell } from 'pdfmake/interfaces.js';
 import type { Block, Card, Chart, Choose, Drawing, Fact, Finding, Picture, Step } from '../doc.ts';
 import { INK } from '../draw/svg.ts';
 import { base64 } from './bytes.ts';
-import { clean } from './markup.ts';
-import { factGrid, LINE, rule, SOFT, words } from './pdf-parts.ts';
+import { factGrid, LINE, printable, rule, SOFT, words } from './pdf-parts.ts';
 import { isLeafed, table } from './pdf-table.ts';
 
 export function block(one: Block, width: number): Content {
@@ -90,8 +89,8 @@ function finding(one: Finding, width: number): Content {
       {
         text: [
           { text: `${one.number}  `, bold: true, fontSize: 12 },
-          { text: clean(one.title), bold: true, fontSize: 12 },
-          { text: `   ${clean(one.verdict)}`, fontSize: 9, color: SOFT },
+          { text: printable(one.title), bold: true, fontSize: 12 },
+          { text: `   ${printable(one.verdict)}`, fontSize: 9, color: SOFT },
         ],
       },
       ...(one.pictures.length > 0
@@ -206,7 +205,7 @@ function choose({ intro, choices, words: labels }: Choose): Content {
           unbreakable: true,
           margin: [0, 2, 0, 2] as [number, number, number, number],
           stack: [
-            { text: [{ text: clean(total), bold: true }, `  ${clean(effect)}`] },
+            { text: [{ text: printable(total), bold: true }, `  ${printable(effect)}`] },
             words(answer.replace('{name}', '______'), { fontSize: 8.5, color: SOFT }),
           ],
         })),

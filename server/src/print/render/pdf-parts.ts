@@ -7,8 +7,13 @@ import { clean } from './markup.ts';
 export const SOFT = '#444c60';
 export const LINE = '#b5b9c6';
 
+/** As its fonts can print it: they have no narrow space that does not break, which numbers and times of some languages hold. */
+export function printable(text: string): string {
+  return clean(text).replaceAll('\u202f', '\u00a0');
+}
+
 export function words(text: string, more: object = {}): Content {
-  return { text: clean(text), ...more };
+  return { text: printable(text), ...more };
 }
 
 export function rule(width: number, weight: number, more: object = {}): Content {

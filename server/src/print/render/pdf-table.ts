@@ -3,8 +3,7 @@ import type { Content, CustomTableLayout, TableCell } from 'pdfmake/interfaces.j
 import { leavesOf } from '../carry.ts';
 import type { Block, Row, Table } from '../doc.ts';
 import { INK } from '../draw/svg.ts';
-import { clean } from './markup.ts';
-import { LINE, SOFT, words } from './pdf-parts.ts';
+import { LINE, printable, SOFT, words } from './pdf-parts.ts';
 
 const LAYOUT: CustomTableLayout = {
   hLineWidth: (i, node) => (i === 0 || i === node.table.body.length ? 0 : i === 1 ? 0.9 : 0.4),
@@ -32,7 +31,7 @@ export function table(one: Table): Content {
           body: [
             one.columns.map(
               ({ title, align }): TableCell => ({
-                text: clean(title),
+                text: printable(title),
                 alignment: align,
                 fontSize: 8,
                 color: SOFT,
@@ -56,7 +55,7 @@ function rowCells(row: Row, { columns }: Table): TableCell[] {
   if (row.as === 'group')
     return [
       {
-        text: clean(row.cells[0] ?? ''),
+        text: printable(row.cells[0] ?? ''),
         bold: true,
         fontSize: 10.5,
         colSpan: columns.length,
@@ -72,8 +71,10 @@ function rowCells(row: Row, { columns }: Table): TableCell[] {
     stack: [
       {
         text: [
-          { text: clean(row.cells[0] ?? ''), ...style },
-          ...(row.aside === undefined ? [] : [{ text: `  ${clean(row.aside)}`, color: SOFT, fontSize: 8.5 }]),
+          { text: printable(row.cells[0] ?? ''), ...style },
+          ...(row.aside === undefined
+            ? []
+            : [{ text: `  ${printable(row.aside)}`, color: SOFT, fontSize: 8.5 }]),
         ],
       },
       ...(row.note === undefined ? [] : [words(row.note, { fontSize: 8, color: SOFT })]),
@@ -84,7 +85,7 @@ function rowCells(row: Row, { columns }: Table): TableCell[] {
     first,
     ...columns.slice(1).map(
       ({ align }, i): TableCell => ({
-        text: clean(row.cells[i + 1] ?? ''),
+        text: printable(row.cells[i + 1] ?? ''),
         alignment: align,
         noWrap: align === 'right',
         ...style,

@@ -8,9 +8,8 @@ import fonts from 'pdfmake/fonts/Roboto.js';
 import type { Content, TDocumentDefinitions, TFontDictionary } from 'pdfmake/interfaces.js';
 import type { Doc } from '../doc.ts';
 import { INK } from '../draw/svg.ts';
-import { clean } from './markup.ts';
 import { block } from './pdf-blocks.ts';
-import { factGrid, rule, SOFT, words } from './pdf-parts.ts';
+import { factGrid, printable, rule, SOFT, words } from './pdf-parts.ts';
 
 const FONTS = fonts as TFontDictionary;
 const MARGIN = 42;
@@ -24,8 +23,8 @@ export async function renderPdf(doc: Doc, paper: 'letter' | 'a4'): Promise<Uint8
     pageSize: paper === 'a4' ? 'A4' : 'LETTER',
     pageMargins: [MARGIN, MARGIN, MARGIN, 54],
     info: {
-      title: clean(doc.title),
-      author: clean(doc.head.shop),
+      title: printable(doc.title),
+      author: printable(doc.head.shop),
       creationDate: day,
       modDate: day,
       producer: 'Gearquill',
@@ -40,7 +39,7 @@ export async function renderPdf(doc: Doc, paper: 'letter' | 'a4'): Promise<Uint8
     footer: (page, pages) => ({
       margin: [MARGIN, 18, MARGIN, 0],
       columns: [
-        { text: clean(doc.foot), fontSize: 7.5, color: SOFT },
+        { text: printable(doc.foot), fontSize: 7.5, color: SOFT },
         { text: `${before}${page}${middle}${pages}${after}`, fontSize: 7.5, color: SOFT, alignment: 'right' },
       ],
     }),
@@ -77,8 +76,8 @@ function head(doc: Doc, width: number): Content[] {
           {
             margin: [0, 8, 0, 0],
             text: [
-              { text: `${clean(top.what)} `, bold: true, fontSize: 24 },
-              { text: clean(top.number), fontSize: 24, color: SOFT },
+              { text: `${printable(top.what)} `, bold: true, fontSize: 24 },
+              { text: printable(top.number), fontSize: 24, color: SOFT },
             ],
           },
         ],

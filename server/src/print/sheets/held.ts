@@ -194,7 +194,7 @@ function isBilled(line: PricedLine): boolean {
 
 /** Whether a price that was kept went into it. */
 function usesLock({ source, of }: Amount): boolean {
-  return source?.path?.[0] === 'lock' || of.some(usesLock);
+  return (source !== undefined && 'path' in source && source.path[0] === 'lock') || of.some(usesLock);
 }
 
 function lockedPrice(

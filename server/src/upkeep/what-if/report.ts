@@ -69,7 +69,7 @@ export function whatIfReport(estimates: Estimates, found: WhatIf, about: readonl
     lead: [
       ...about,
       `Over ${OVER[found.over]}: ${found.rows.length}. ${moved.length === 0 ? 'None of them moves.' : `${moved.length} move; together ${signed(money, found.after.total.minus(found.before.total))}${percentOf(found.before.total, found.after.total)}, gross profit ${signed(money, found.after.profit.minus(found.before.profit))}.`}`,
-      ...(rates[0] && rates[1]
+      ...(rates[0] && rates[1] && !rates[0].eq(rates[1])
         ? [`An hour sold would bring ${money(rates[1])}; it brings ${money(rates[0])} now.`]
         : []),
       ...(held.length > 0
