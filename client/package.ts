@@ -31,6 +31,7 @@ const NOT_PACKED = [
   'allowScripts',
   'private',
   'exports',
+  'bin',
   'files',
 ];
 

@@ -1,22 +1,38 @@
 /**
- * Builds the library into dist/library: JavaScript for Node 20, and the types of its face alone. Packages that it uses
- * stay outside: whoever installs it has them.
+ * Builds what is used outside an editor into dist/node: the library with the types of its face, the command line, the
+ * language server. JavaScript for Node 20. Packages that they use stay outside: whoever installs this has them.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { build } from 'esbuild';
+import { build, type Plugin } from 'esbuild';
 
 const ROOT = join(import.meta.dirname, '..');
-const OUT = join(ROOT, 'dist/library');
+const OUT = join(ROOT, 'dist/node');
 const FACE = 'server/src/library.ts';
 const RELATIVE = /(?:from|import\() ?['"](\.[^'"]+)['"]/g;
+
+/** A thread is started by the name of its file, which is another one here. */
+const helpersAsBuilt: Plugin = {
+  name: 'helpers as built',
+  setup: ({ onLoad }) =>
+    onLoad({ filter: /check-all\.ts$/ }, ({ path }) => ({
+      contents: readFileSync(path, 'utf8').replace('./check-helper.ts', './check-helper.js'),
+      loader: 'ts',
+    })),
+};
 
 rmSync(OUT, { recursive: true, force: true });
 await build({
   absWorkingDir: ROOT,
-  entryPoints: { gearquill: FACE },
+  entryPoints: {
+    gearquill: FACE,
+    cli: 'server/src/cli.ts',
+    server: 'server/src/main.ts',
+    'check-helper': 'server/src/cli/check-helper.ts',
+  },
+  plugins: [helpersAsBuilt],
   outdir: OUT,
   bundle: true,
   splitting: true,

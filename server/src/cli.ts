@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 /** The command line: the same book, estimates and problems as in the editor. */
 import { UsageError } from './cli/open.ts';
 import { program } from './cli/program.ts';

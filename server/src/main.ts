@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 /** Starts the language server as a process: `--stdio`, `--node-ipc`, `--socket=<port>` or `--pipe=<name>`. */
 import { createConnection } from 'vscode-languageserver/node';
 import { DISK_FILES } from './lsp/disk-files.ts';

@@ -113,13 +113,22 @@ function floors(): { parts: number; jobs: number } {
   });
   const json = JSON.stringify(plain);
   timed('floor: JSON.parse of the same', () => JSON.parse(json));
-  if (size.parts <= 10_000) timed('floor: yaml parses the catalog', () => parseDocument(text));
+  // All of a large catalog would take this parser minutes.
+  const some = firstEntries(text, 1000);
+  timed('floor: yaml parses 1,000 parts of it', () => parseDocument(some));
   const jobs = Array.from({ length: size.jobs }, (_, i) => readFileSync(join(folder, jobName(i)), 'utf8'));
   timed('floor: js-yaml loads the jobs', () => jobs.forEach((job) => void load(job)));
   return {
     parts,
     jobs: timed('floor: yaml parses the jobs', () => jobs.forEach((job) => void parseDocument(job))),
   };
+}
+
+function firstEntries(text: string, count: number): string {
+  const lines = text.split('\n');
+  let seen = 0;
+  const end = lines.findIndex((line) => /^ {2}GR-/.test(line) && seen++ === count);
+  return (end < 0 ? lines : lines.slice(0, end)).join('\n');
 }
 
 async function server() {

@@ -11,7 +11,7 @@ const SAMPLE = join(ROOT, 'samples/quarrow-creek');
 /** All pictures; and those that the README shows. */
 const OUT = join(ROOT, 'dist/screenshots');
 const KEPT = join(ROOT, 'client/screenshots');
-const IN_README: readonly string[] = ['missing-dark', 'explain-light', 'job-contrast'];
+const IN_README: readonly string[] = ['job-dark', 'explain-light', 'job-contrast'];
 const SIZE = { width: 1240, height: 760 };
 
 /** The editor's names for its themes, and the mark of each on the screen. */

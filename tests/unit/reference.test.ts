@@ -21,6 +21,9 @@ test('the pages are those of the declarations as they are now', () => {
 
 describe('what is on them', () => {
   it('every field of a file, and of what is in it', () => {
+    const told = new Set(
+      [...pages.values()].flatMap((text) => [...text.matchAll(/^\| `([^`]+)` \|/gm)].map(([, key]) => key)),
+    );
     for (const kind of KINDS) {
       const text = pages.get(`${kind.kind}.md`)!;
       for (const field of fieldsOf(kind.schema).values()) {
@@ -34,9 +37,7 @@ describe('what is on them', () => {
         );
         for (const object of entry.filter(isObject))
           for (const inner of fieldsOf(object).values())
-            expect([...pages.values()].join(''), `${field.key} ${inner.key}`).toContain(
-              `| \`${inner.key}\` |`,
-            );
+            expect(told.has(inner.key), `${field.key} ${inner.key}`).toBe(true);
       }
     }
   });

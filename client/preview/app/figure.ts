@@ -23,7 +23,9 @@ export function showFigure(
   const close = button(words.close, () => closeFigure(aside), { class: 'close' });
   aside.replaceChildren(
     element('div', { class: 'head' }, element('h2', { tabindex: -1 }, words.howCame), close),
-    tree ? element('ul', { class: 'tree' }, branch(tree, 0, tell)) : element('p', {}, words.unknownFigure),
+    tree
+      ? element('ul', { class: 'tree' }, branch(tree, 0, words, tell))
+      : element('p', {}, words.unknownFigure),
   );
   aside.setAttribute('aria-label', words.howCame);
   aside.hidden = false;
@@ -37,25 +39,37 @@ export function closeFigure(aside: HTMLElement): void {
     document.querySelector<HTMLElement>(`[data-key=${CSS.escape(pressed)}]`)?.focus();
 }
 
-function branch(tree: FigureTree, depth: number, tell: (message: FromPage) => void): HTMLElement {
-  const { place } = tree;
-  const words = [
-    place
-      ? button(tree.label, () => tell({ type: 'open', place }), { class: 'link' })
-      : element('span', {}, tree.label),
+function branch(
+  tree: FigureTree,
+  depth: number,
+  words: Words,
+  tell: (message: FromPage) => void,
+): HTMLElement {
+  const { place, label, of } = tree;
+  const link = (text: string) =>
+    place ? button(text, () => tell({ type: 'open', place }), { class: 'link' }) : undefined;
+  const facts = [
     element('span', { class: 'value' }, ` ${tree.value}`),
     element('span', { class: 'formula' }, tree.formula),
     tree.note ? element('span', { class: 'facts' }, tree.note) : undefined,
   ];
-  if (tree.of.length === 0) return element('li', { class: 'leaf' }, ...words);
+  if (of.length === 0)
+    return element('li', { class: 'leaf' }, link(label) ?? element('span', {}, label), ...facts);
+  // What opens and closes holds no other button: a screen reader would not tell of it.
+  const go = link(words.goTo);
   return element(
     'li',
     {},
     element(
       'details',
       { open: depth < OPEN },
-      element('summary', {}, ...words),
-      element('ul', {}, ...tree.of.map((one) => branch(one, depth + 1, tell))),
+      element('summary', {}, element('span', {}, label), ...facts),
+      element(
+        'ul',
+        {},
+        go ? element('li', { class: 'leaf' }, go) : undefined,
+        ...of.map((one) => branch(one, depth + 1, words, tell)),
+      ),
     ),
   );
 }

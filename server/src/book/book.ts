@@ -130,7 +130,7 @@ export class Book {
       });
     }
     return [...this.#files.values()].flatMap((file) => {
-      const added = [...file.facts()].filter((facts) => facts.looksAround);
+      const added = [...file.lookingAround];
       return added.length > 0 ? [this.#touched(file, { removed: [], added }, [])] : [];
     });
   }

@@ -1,4 +1,5 @@
 /** The page of every code that this layer gives, but for chains of superseded numbers, which have theirs in `pricing`. */
+import { KINDS } from '../../../schemas/index.ts';
 import type { CodePage } from '../../../schemas/problem.ts';
 
 export const CODES: readonly CodePage[] = [
@@ -7,7 +8,7 @@ export const CODES: readonly CodePage[] = [
     title: 'The file is of no kind',
     why: 'Nothing in it is read: its parts, prices or lines are missing from the book.',
     example: 'kind: prats\nparts: {}\n',
-    mend: 'Begin the file with "kind:" and one of: shop, jurisdiction, parts, labor, units, rules, template, job, cases.',
+    mend: `Begin the file with "kind:" and one of: ${KINDS.map(({ kind }) => kind).join(', ')}.`,
   },
   {
     code: 'unknown-key',

@@ -87,7 +87,7 @@ export class CrossChecks {
     }
     for (const facts of change.added) this.#mark(facts);
     if ([...change.removed, ...change.added].some(bringsLocals))
-      for (const facts of file.facts()) if (facts.looksAround) this.#mark(facts);
+      for (const facts of file.lookingAround) this.#mark(facts);
     this.#note(effects);
     if (shops) this.#markExtending();
     if (this.#book.file(file.uri) !== file) {

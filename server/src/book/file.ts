@@ -34,6 +34,7 @@ export class BookFile {
   #facts = new Map<Piece, PieceFacts>();
   /** Pieces that have problems of their own; so that a file's problems can be listed without visiting every piece. */
   #troubled = new Set<PieceFacts>();
+  #lookingAround = new Set<PieceFacts>();
   #value: Record<string, unknown> | undefined;
 
   private constructor(uri: string, text: string) {
@@ -73,6 +74,11 @@ export class BookFile {
 
   get troubled(): ReadonlySet<PieceFacts> {
     return this.#troubled;
+  }
+
+  /** Pieces that name files, or things that only their file knows; found without visiting every piece. */
+  get lookingAround(): ReadonlySet<PieceFacts> {
+    return this.#lookingAround;
   }
 
   edit(changes: readonly TextChange[] | string): Change {
@@ -240,6 +246,7 @@ export class BookFile {
     this.#kind = kindOf(this.uri, text);
     this.#facts = new Map();
     this.#troubled = new Set();
+    this.#lookingAround = new Set();
     this.#value = undefined;
     this.#source = SourceFile.open(this.uri, text, this.splitKeys);
     for (const piece of this.#source.pieces()) this.#add(piece);
@@ -251,6 +258,7 @@ export class BookFile {
     const facts = factsOf(this, this.#kind, piece);
     this.#facts.set(piece, facts);
     if (facts.problems.length > 0) this.#troubled.add(facts);
+    if (facts.looksAround) this.#lookingAround.add(facts);
     return [facts];
   }
 
@@ -259,6 +267,7 @@ export class BookFile {
     if (!facts) return [];
     this.#facts.delete(piece);
     this.#troubled.delete(facts);
+    this.#lookingAround.delete(facts);
     return [facts];
   }
 }

@@ -47,13 +47,13 @@ export function addLockCommands(program: Command, print: (text: string) => void)
 
   onOption(program.command('drift'))
     .description('how far the book has moved away from locked estimates, line by line')
-    .argument('[path]', 'a folder of the book, a job file, or the id of a job', '.')
+    .argument('[path]', 'a folder of the book, a job file, or the id of a job; the whole book, when left out')
     .option('--book <path>', 'the folder of the book, when a job is given by its id')
     .addOption(toOption('text', 'markdown', 'csv', 'json'))
-    .action((path: string, options: Options) => {
+    .action((path: string | undefined, options: Options) => {
       const on = dayOf(options.on);
-      if (options.book === undefined && isFolder(path)) {
-        for (const { estimates } of openBook(path).books) {
+      if (path === undefined || (options.book === undefined && isFolder(path))) {
+        for (const { estimates } of openBook(path ?? options.book ?? '.').books) {
           const found = finished(bookDrift(estimates, on));
           print(tell(options.to, found, () => bookDriftReport(estimates, found)));
         }

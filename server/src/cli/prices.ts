@@ -149,12 +149,12 @@ function write(
   }
 }
 
-function tellLeftOut(left: readonly LeftOut[], name: string, tell: (text: string) => void): void {
+export function tellLeftOut(left: readonly LeftOut[], name: string, tell: (text: string) => void): void {
   for (const { number, line, why } of left.slice(0, MOST)) tell(`${name}:${line}: ${number}: ${why}`);
   if (left.length > MOST) tell(`${left.length - MOST} more rows are not taken over; --to csv has them all.`);
 }
 
-function bytesOf(path: string): Uint8Array {
+export function bytesOf(path: string): Uint8Array {
   try {
     return readFileSync(path);
   } catch (error) {
@@ -181,7 +181,7 @@ function scopeIn(path: string, options: Options): { book: Book; files: ReadonlyS
   return { book, files };
 }
 
-function stated(columns: readonly string[]): Headings {
+export function stated(columns: readonly string[]): Headings {
   const headings: { [F in Field]?: string } = {};
   for (const said of columns) {
     const [name = '', ...rest] = said.split('=');
@@ -219,7 +219,7 @@ function dayOf(text: string): IsoDate {
 const PATIENCE = 1000;
 
 /** Runs to the end; from a second on, a terminal is told how far it is. */
-function run<T>(steps: Generator<number, T>, all: number): T {
+export function run<T>(steps: Generator<number, T>, all: number): T {
   const since = performance.now();
   let told = 0;
   for (;;) {

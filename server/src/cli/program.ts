@@ -1,4 +1,6 @@
 /** Every command of the command line, with its arguments and options. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { Command } from 'commander';
 import { estimateJson } from '../print/json.ts';
 import { estimateText } from '../print/text.ts';
@@ -8,15 +10,20 @@ import { addCompareCommand } from './compare.ts';
 import { addLockCommands } from './drift.ts';
 import { explainText } from './explain.ts';
 import { addHealthCommand } from './health.ts';
+import { addNewBookCommand } from './new-book.ts';
 import { findJob, openBook, UsageError } from './open.ts';
 import { percentOn } from './percent.ts';
 import { addPricesCommand } from './prices.ts';
 import { addPrintCommands } from './print.ts';
 import { addRedactCommand } from './redact.ts';
 import { addRenumberCommands } from './renumber.ts';
+import { ROOT } from './root.ts';
+import { sarifLog } from './sarif.ts';
 import { start } from './start.ts';
 import { caseJUnit, caseResults, caseText } from './test.ts';
 import { addWhatIfCommand } from './what-if.ts';
+
+const VERSION = (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version;
 
 export const program = new Command('gearquill')
   .description('Checks and prices the jobs of a transmission repair shop, written as text.')
@@ -27,9 +34,11 @@ program
   .description('check a whole shop book; the exit status is 1 when there is an error')
   .argument('[path]', 'a folder or a file of the book', '.')
   .option('--json', 'print JSON instead of text')
-  .action(async (path: string, options: { json?: true }) => {
+  .option('--sarif', 'print SARIF 2.1.0, which review tools show beside the lines of a change')
+  .action(async (path: string, options: { json?: true; sarif?: true }) => {
     const { found, files } = await checkAll(path, percentOn(process.stderr));
-    print(options.json ? JSON.stringify({ files, problems: found }, null, 2) : reportText(found, files));
+    if (options.sarif) print(JSON.stringify(sarifLog(found, VERSION), null, 2));
+    else print(options.json ? JSON.stringify({ files, problems: found }, null, 2) : reportText(found, files));
     if (found.some((one) => one.severity === 'error')) process.exitCode = 1;
   });
 
@@ -53,6 +62,7 @@ program
     print(options.json ? JSON.stringify(estimateJson(estimate), null, 2) : estimateText(estimate, options));
   });
 
+addNewBookCommand(program, print);
 addPrintCommands(program, print);
 addPricesCommand(program, print);
 addRedactCommand(program, print);

@@ -3,8 +3,9 @@ import { join } from 'node:path';
 import { estimateText } from '../print/text.ts';
 import { reports, reportText } from './check.ts';
 import { display, findJob, openBook } from './open.ts';
+import { ROOT } from './root.ts';
 
-const SAMPLE = join(import.meta.dirname, '../../../samples/quarrow-creek');
+const SAMPLE = join(ROOT, 'samples/quarrow-creek');
 const JOB = 'J-1042';
 
 export function start(): void {

@@ -22,7 +22,7 @@ export interface FileMark {
 
 /** Every path of a file, in the order of the text. Pieces that look at nothing outside themselves are not read. */
 export function filesNamedIn(file: BookFile): FileMark[] {
-  const pieces = [...file.facts()].filter((facts) => facts.looksAround).map((facts) => facts.piece);
+  const pieces = Array.from(file.lookingAround, (facts) => facts.piece);
   const inOrder = pieces.sort((a, b) => file.source.indexOf(a) - file.source.indexOf(b));
   return inOrder.flatMap((piece) => filesNamedBy(file, piece));
 }

@@ -2,17 +2,18 @@ import { createHash } from 'node:crypto';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import type { ExchangedEstimate } from '../../../schemas/exchange/estimate.ts';
+import { estimateView } from '../../../server/src/features/client/estimate-view.ts';
 import { printJob } from '../../../server/src/print/print.ts';
 import { estimateText } from '../../../server/src/print/text.ts';
 import { pageOf, pdfPages, readable, sampleJob } from './paper.ts';
 
-const { source } = sampleJob('J-1042');
+const { source, estimates, file } = sampleJob('J-1042');
 const html = (await printJob(source, 'customer', 'html')) as string;
 const page = pageOf(html);
 const words = readable(page);
 
 describe('the page of the owner', () => {
-  it('gives one and the same total on the page, in the PDF, as text, as CSV, as JSON and in the shop’s own text', async () => {
+  it('gives one and the same total on the page, in the PDF, as text, as CSV, as JSON, in the editor and in the shop’s own text', async () => {
     const totals = ['$6,507.91', '$7,582.06', '$4,665.53'];
     const pdf = (await pdfPages((await printJob(source, 'customer', 'pdf')) as Uint8Array)).join('\n');
     const text = (await printJob(source, 'customer', 'text')) as string;
@@ -29,6 +30,7 @@ describe('the page of the owner', () => {
     }
     expect(csv.filter((row) => row.row === 'total').map((row) => row.printed)).toEqual(totals);
     expect(json.options.map((option) => option.printed.total)).toEqual(totals);
+    expect(estimateView(estimates, file)!.options.map((option) => option.total.text)).toEqual(totals);
     expect(json.options.map((option) => option.total)).toEqual(['6507.91', '7582.06', '4665.53']);
   });
 

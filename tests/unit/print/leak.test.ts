@@ -1,17 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { formatMoney } from '../../../schemas/values/money.ts';
 import { printJob, type SheetName } from '../../../server/src/print/print.ts';
-import { sampleJob, sampleJobs } from './paper.ts';
+import { pdfPages, sampleJob, sampleJobs } from './paper.ts';
 
-/** Papers that leave the shop, in the forms that can be searched. */
-const OUTSIDE: readonly [SheetName, 'html' | 'text' | 'csv' | 'json'][] = [
+/** Papers that leave the shop. A PDF is made of what the text is made of, and is searched once. */
+const OUTSIDE: readonly [SheetName, 'html' | 'text' | 'csv' | 'json' | 'vtt'][] = [
   ['customer', 'html'],
   ['customer', 'text'],
   ['customer', 'csv'],
   ['customer', 'json'],
   ['invoice', 'html'],
   ['invoice', 'text'],
+  ['talk', 'html'],
   ['talk', 'text'],
+  ['talk', 'vtt'],
 ];
 
 describe('what the shop pays', () => {
@@ -57,10 +59,23 @@ describe('what the shop pays', () => {
     }
   });
 
+  it.each(['customer', 'invoice', 'talk'] as const)('is not in the PDF of the %s sheet', async (sheet) => {
+    const { source } = sampleJob('J-1042');
+    const paper = (await pdfPages((await printJob(source, sheet, 'pdf')) as Uint8Array)).join('\n');
+    expect(paper).toContain('J-1042');
+    // What the order sheet shows: the cost of the converter, and who sells it.
+    expect(paper).not.toContain('$142.00');
+    expect(paper).not.toContain('Northfen Transmission Parts');
+    expect(paper).not.toMatch(/gross profit|markup|margin of/i);
+  });
+
   it('is on the sheets of the shop, so that the search above would find it', async () => {
     const { source } = sampleJob('J-1042');
     expect(await printJob(source, 'order', 'text')).toContain('$142.00');
     expect(await printJob(source, 'order', 'text')).toContain('Northfen Transmission Parts');
     expect(await printJob(source, 'inside', 'text')).toContain('Gross profit');
+    const pdf = (await pdfPages((await printJob(source, 'order', 'pdf')) as Uint8Array)).join('\n');
+    expect(pdf).toContain('$142.00');
+    expect(pdf).toContain('Northfen Transmission Parts');
   });
 });

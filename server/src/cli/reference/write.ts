@@ -4,9 +4,9 @@
  */
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { ROOT } from '../root.ts';
 import { referencePages } from './pages.ts';
 
-const ROOT = join(import.meta.dirname, '../../../..');
 const FOLDER = join(ROOT, 'schemas/reference');
 const json = (path: string) => JSON.parse(readFileSync(join(ROOT, path), 'utf8'));
 

@@ -8,33 +8,22 @@ import { isLeafed, table } from './pdf-table.ts';
 
 export function block(one: Block, width: number): Content {
   switch (one.block) {
-    case 'section': {
-      const [first, ...rest] = one.blocks;
-      const title: Content[] = [
-        rule(width, 1.4, {
-          margin: [0, 16, 0, 4],
-          ...(isLeafed(one) ? { pageBreak: 'before' } : {}),
-        }),
-        words(one.title, { bold: true, fontSize: 14, headlineLevel: 1, margin: [0, 0, 0, 4] }),
-      ];
-      // A title stays with what follows, unless that is longer than a page.
-      const whole = first && !isLong(first);
+    case 'section':
       return {
-        stack: [
-          whole ? { unbreakable: true, stack: [...title, block(first, width)] } : { stack: title },
-          ...(first && !whole ? [block(first, width)] : []),
-          ...rest.map((inner) => block(inner, width)),
-        ],
+        stack: headed(
+          [
+            rule(width, 1.4, {
+              margin: [0, 16, 0, 4],
+              ...(isLeafed(one) ? { pageBreak: 'before' } : {}),
+            }),
+            words(one.title, { bold: true, fontSize: 14, headlineLevel: 1, margin: [0, 0, 0, 4] }),
+          ],
+          one.blocks,
+          width,
+        ),
       };
-    }
     case 'part':
-      return {
-        margin: [0, 8, 0, 0],
-        stack: [
-          words(one.title, { bold: true, fontSize: 11, headlineLevel: 2, margin: [0, 0, 0, 3] }),
-          ...one.blocks.map((inner) => block(inner, width)),
-        ],
-      };
+      return { stack: headed([partTitle(one.title)], one.blocks, width) };
     case 'text':
       return {
         margin: [0, 3, 0, 3],
@@ -66,6 +55,30 @@ export function block(one: Block, width: number): Content {
     case 'steps':
       return { stack: one.steps.map((step) => stepContent(step, width)) };
   }
+}
+
+function partTitle(title: string): Content {
+  return words(title, { bold: true, fontSize: 11, headlineLevel: 2, margin: [0, 8, 0, 3] });
+}
+
+/** A title stays with what follows, unless that is longer than a page. */
+function headed(title: readonly Content[], [first, ...rest]: readonly Block[], width: number): Content[] {
+  if (!first) return [...title];
+  if (first.block === 'part')
+    return [...headed([...title, partTitle(first.title)], first.blocks, width), ...flow(rest, width)];
+  if (isLong(first)) return [...title, block(first, width), ...flow(rest, width)];
+  return [{ unbreakable: true, stack: [...title, block(first, width)] }, ...flow(rest, width)];
+}
+
+/** Words that announce what comes next stay with it. */
+function flow(blocks: readonly Block[], width: number): Content[] {
+  const [first, next] = blocks;
+  if (!first) return [];
+  if (first.block === 'text' && first.as === 'strong' && next && !isLong(next)) {
+    const pair = { unbreakable: true, stack: [block(first, width), block(next, width)] };
+    return [pair, ...flow(blocks.slice(2), width)];
+  }
+  return [block(first, width), ...flow(blocks.slice(1), width)];
 }
 
 const TEXT = {
@@ -117,7 +130,7 @@ function picture({ image, missing, caption }: Picture, width: number): Content {
   if (!image) return words(missing ?? '', { fontSize: 8.5, color: SOFT, margin: [0, 4, 0, 4] });
   return {
     stack: [
-      { image: `data:${image.mime};base64,${base64(image.bytes)}`, fit: [width, 190] },
+      { image: `data:${image.mime};base64,${base64(image.bytes)}`, fit: [width, 140] },
       words(caption, { fontSize: 8, color: SOFT, margin: [0, 2, 0, 0] }),
     ],
   };

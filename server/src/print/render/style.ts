@@ -168,6 +168,7 @@ footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--ink);
   .lines:not(.chart .lines) :is(.subtotal, .total) > th { grid-column: 1 / 4; text-align: left; }
   .lines:not(.chart .lines) .subtotal { border-bottom: 0; padding: .15rem 0; }
   .lines:not(.chart .lines) .total { border-top: 2px solid var(--ink); border-bottom: 0; }
+  .of-held .lines tr.row > td:last-child { grid-column: 1 / -1; font-weight: 400; text-align: left; color: var(--soft); }
   .strip { grid-template-columns: repeat(auto-fill, minmax(9.5rem, 1fr)); gap: .6rem 1rem; }
   .chart .lines { font-size: .75rem; }
   .chart .total :is(th, td) { font-size: .8125rem; }
@@ -198,14 +199,20 @@ const PRINT = `
   .told > * + * { margin-top: .5rem; }
   .told, .say, .text, .quote blockquote, .chain { max-width: none; }
   h2, h3, .group { break-after: avoid; }
-  .finding, .cards, .chain li, .picture, .step, tr, .quote, .sign, .chart { break-inside: avoid; }
+  .finding, .cards, .chain li, .picture, .step, tr, .quote, .sign, .chart > * { break-inside: avoid; }
   .section > h2 { break-inside: avoid; }
   p, li { orphans: 3; widows: 3; }
   .cards { grid-template-columns: repeat(auto-fit, minmax(12rem, 1fr)); gap: .8rem; }
   .card { padding: .7rem .8rem; }
   .figure b { font-size: 1.6rem; }
   .pictures { grid-template-columns: 1fr 1fr; }
-  .picture img { max-height: 14rem; }
+  .picture img { max-height: 11rem; }
+  .finding:has(.pictures) { display: grid; grid-template-columns: 18rem minmax(0, 1fr); gap: 0 1.3rem; align-items: start; }
+  .finding:has(.pictures) > h3 { grid-column: 1 / -1; margin-bottom: .5rem; }
+  .finding:has(.pictures) > .told { margin-top: 0; }
+  .finding .pictures { grid-template-columns: minmax(0, 1fr); gap: .5rem; }
+  .finding .picture img { width: auto; max-width: 100%; max-height: 9.5rem; }
+  .finding .facts.small { grid-template-columns: 1fr 1fr; }
   .more, .watch, .choose { display: none; }
   .answers summary { display: none; }
   details.answers::details-content { content-visibility: visible; display: block; height: auto; }
