@@ -73,7 +73,7 @@ try {
   const ours = await server();
   const peer = options['no-peer'] ? undefined : await general();
   ratio('parts read by js-yaml / book opened by ours (cpu)', floor.parts, ours.open.cpu);
-  ratio('jobs parsed by yaml / jobs to all diagnostics by ours (cpu)', floor.jobs, ours.jobs.cpu);
+  ratio('jobs parsed by yaml / diagnostics of the whole book by ours (cpu)', floor.jobs, ours.jobs.cpu);
   if (peer) {
     ratio('keystroke, the general server / ours', peer.stroke.median, ours.stroke.median);
     ratio('keystroke, the general server / ours (cpu)', peer.stroke.cpu, ours.stroke.cpu);

@@ -43,7 +43,7 @@ describe('from sources', () => {
     expect(price(book, 'J-1').options[0]!.total).toBe('30');
     book.remove('a b.parts.yaml');
     expect(check(book, 'j.job.yaml').filter((one) => one.severity === 'error')).toMatchObject([
-      { file: 'j.job.yaml', line: 5, column: 16, severity: 'error', code: 'unknown-reference' },
+      { file: 'j.job.yaml', line: 5, column: 17, severity: 'error', code: 'unknown-reference' },
     ]);
     book.remove('j.job.yaml');
     expect(book.jobs).toEqual([]);
@@ -105,6 +105,15 @@ describe('as it is packed', () => {
     expect(run(node, [...flags, 'in-memory.mjs'])).toMatch(
       /^J-1\.job\.yaml:5: There is no part "SEAL-2".*\nTo mend it: .*\n\$68\.00\n/,
     );
+  });
+
+  it('runs the command line', () => {
+    const { bin } = JSON.parse(readFileSync(join(installed, 'package.json'), 'utf8'));
+    const cli = join(installed, bin.gearquill);
+    expect(run(node, [...flags, cli, 'check', SAMPLE])).toMatch(/ files checked: 0 errors/);
+    run(node, [...flags, cli, 'new-book', 'shop']);
+    expect(run(node, [...flags, cli, 'test', 'shop'])).toContain('2 as expected, 0 not');
+    expect(existsSync(join(installed, bin['gearquill-server']))).toBe(true);
   });
 
   it('has types that a strict compiler takes', () => {

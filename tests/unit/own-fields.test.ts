@@ -199,7 +199,7 @@ ${REST['birch.units.yaml'].replace(/^/gm, '    ')}
   it('completes the fields of a job, and no others', () => {
     const shown = completed(`${around}      <|>\n`);
     expect(shown.labels).toEqual(['bay', 'tows', 'visits', 'deposit-asked', 'called']);
-    expect(shown.accept('bay')).toContain('  bay: ${1|gate,window|}');
+    expect(shown.accept('bay')).toContain(`  bay: $\{1|gate,window|}`);
   });
 
   it('completes their values', () => {
