@@ -6,6 +6,7 @@ import type { Format, SheetName } from '../../server/src/print/print.ts';
 import { jobUri } from '../at-hand.ts';
 import { fromBase64 } from '../bytes.ts';
 import type { Server } from '../server.ts';
+import { workShown } from '../work.ts';
 import { Pages } from './pages.ts';
 import { sheetWords, waysToPrint } from './words.ts';
 
@@ -53,7 +54,7 @@ async function print(
   if (!way) return;
   const { format, paper } = way;
   const asked: PrintAsked = { uri: uri.toString(), sheet, format, option, paper, alone: way.to === 'look' };
-  const made = await ask(server, asked);
+  const made = await workShown<Printed>(server, method, asked, { title: vscode.l10n.t('Printing') });
   if (!made) return;
   if (way.to === 'look') return pages.show(made.name, textOf(made));
   if (way.to === 'file') return save(uri, made);
@@ -94,23 +95,6 @@ async function askWay(papers: PapersView, sheet: SheetName): Promise<Way | undef
     matchOnDetail: true,
   });
   return picked?.way;
-}
-
-async function ask(server: Server, asked: PrintAsked): Promise<Printed | undefined> {
-  try {
-    return await vscode.window.withProgress(
-      {
-        location: vscode.ProgressLocation.Notification,
-        title: vscode.l10n.t('Printing'),
-        cancellable: true,
-      },
-      (_, token) => server.work<Printed>(method, asked, token),
-    );
-  } catch (error) {
-    if (error instanceof vscode.CancellationError || /cancel/i.test(String(error))) return undefined;
-    void vscode.window.showErrorMessage(error instanceof Error ? error.message : String(error));
-    return undefined;
-  }
 }
 
 async function save(job: vscode.Uri, made: Printed): Promise<void> {

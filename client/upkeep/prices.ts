@@ -3,7 +3,9 @@ import * as vscode from 'vscode';
 import { PART_KINDS, type PartKind } from '../../schemas/kinds/shared.ts';
 import type { PricesAsked } from '../../server/src/features/upkeep/prices.ts';
 import type { PRICES, PricesAnswer } from '../../server/src/lsp/prices.ts';
+import { toBase64 } from '../bytes.ts';
 import type { Server } from '../server.ts';
+import { workShown } from '../work.ts';
 import { Reports } from './report-pages.ts';
 
 const method: typeof PRICES = 'gearquill/prices';
@@ -24,7 +26,7 @@ async function takeIn(server: Server, reports: Reports, picked: vscode.Uri | und
   if (from === null) return;
   const asked: PricesAsked = {
     uri: file.toString(),
-    bytes: base64(await vscode.workspace.fs.readFile(file)),
+    bytes: toBase64(await vscode.workspace.fs.readFile(file)),
     ...(from === undefined ? {} : { from }),
   };
   let found = await ask(server, asked);
@@ -56,27 +58,11 @@ async function takeIn(server: Server, reports: Reports, picked: vscode.Uri | und
     void vscode.window.showInformationMessage(vscode.l10n.t('Nothing was written.'));
 }
 
-async function ask(server: Server, asked: PricesAsked): Promise<PricesAnswer | undefined> {
-  try {
-    const found = await vscode.window.withProgress(
-      {
-        location: vscode.ProgressLocation.Notification,
-        title: vscode.l10n.t('Taking in the price file'),
-        cancellable: true,
-      },
-      (_, token) => server.work<PricesAnswer>(method, asked, token),
-    );
-    if (!found)
-      void vscode.window.showWarningMessage(
-        vscode.l10n.t('The language server does not run; the price file was not read.'),
-      );
-    return found;
-  } catch (error) {
-    // Cancelling is an answer too.
-    if (error instanceof vscode.CancellationError || /cancel/i.test(String(error))) return undefined;
-    void vscode.window.showErrorMessage(error instanceof Error ? error.message : String(error));
-    return undefined;
-  }
+function ask(server: Server, asked: PricesAsked): Promise<PricesAnswer | undefined> {
+  return workShown(server, method, asked, {
+    title: vscode.l10n.t('Taking in the price file'),
+    none: vscode.l10n.t('The language server does not run; the price file was not read.'),
+  });
 }
 
 function openPriceFile(): vscode.Uri | undefined {
@@ -155,14 +141,4 @@ async function askKind(): Promise<PartKind | undefined> {
 
 function nameOf({ path }: vscode.Uri): string {
   return path.slice(path.lastIndexOf('/') + 1);
-}
-
-const CHUNK = 8192;
-
-/** The same on the desktop and in a browser. */
-function base64(bytes: Uint8Array): string {
-  let text = '';
-  for (let at = 0; at < bytes.length; at += CHUNK)
-    text += String.fromCharCode(...bytes.subarray(at, at + CHUNK));
-  return btoa(text);
 }

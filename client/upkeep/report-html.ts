@@ -1,4 +1,5 @@
 /** A report as a page of the editor: no script, nothing loaded but its own style sheet. */
+import { escape as escaped } from 'html-escaper';
 import type { ReportAnswer } from '../../server/src/features/upkeep/reports.ts';
 
 type Report = ReportAnswer['report'];
@@ -108,8 +109,4 @@ function cut(name: string): string {
 
 function tenth(value: number): string {
   return String(Math.round(value * 10) / 10);
-}
-
-export function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

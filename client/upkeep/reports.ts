@@ -4,6 +4,7 @@ import type { ReportAnswer } from '../../server/src/features/upkeep/reports.ts';
 import type { REPORT, ReportParams } from '../../server/src/lsp/upkeep.ts';
 import { isJob } from '../languages.ts';
 import type { Server } from '../server.ts';
+import { workShown } from '../work.ts';
 import { sinceRevision } from './history.ts';
 import { Reports } from './report-pages.ts';
 import { whatIfCommand } from './what-if.ts';
@@ -49,23 +50,9 @@ export function near(): string | undefined {
   return vscode.window.activeTextEditor?.document.uri.toString();
 }
 
-async function askReport(server: Server, params: ReportParams): Promise<ReportAnswer | undefined> {
-  try {
-    const made = await vscode.window.withProgress(
-      {
-        location: vscode.ProgressLocation.Notification,
-        title: vscode.l10n.t('Looking through the shop book'),
-        cancellable: true,
-      },
-      (_, token) => server.work<ReportAnswer>(method, params, token),
-    );
-    if (!made)
-      void vscode.window.showWarningMessage(vscode.l10n.t('There is no report; nothing was changed.'));
-    return made;
-  } catch (error) {
-    // Cancelling is an answer too.
-    if (error instanceof vscode.CancellationError || /cancel/i.test(String(error))) return undefined;
-    void vscode.window.showErrorMessage(error instanceof Error ? error.message : String(error));
-    return undefined;
-  }
+function askReport(server: Server, params: ReportParams): Promise<ReportAnswer | undefined> {
+  return workShown(server, method, params, {
+    title: vscode.l10n.t('Looking through the shop book'),
+    none: vscode.l10n.t('There is no report; nothing was changed.'),
+  });
 }

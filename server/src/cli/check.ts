@@ -1,18 +1,9 @@
 /** `check`: every problem of a book. */
 import type { Severity } from '../../../schemas/problem.ts';
-import { problemsOf } from '../estimate/problems.ts';
+import { type ToldProblem, toldProblems, toldUnread } from '../estimate/told.ts';
 import { display, type Opened } from './open.ts';
 
-export interface Report {
-  readonly file: string;
-  readonly line: number;
-  readonly column: number;
-  readonly endLine: number;
-  readonly endColumn: number;
-  readonly severity: Severity;
-  readonly code: string;
-  readonly message: string;
-}
+export type Report = ToldProblem;
 
 const ORDER: Record<Severity, number> = { error: 0, warning: 1, information: 2, hint: 3 };
 
@@ -29,34 +20,12 @@ export function reports(
   tell: () => void = () => undefined,
 ): Report[] {
   const unread = share === 0 ? opened.unread : [];
-  const out: Report[] = unread.map(({ path, message }) => ({
-    file: display(path),
-    line: 1,
-    column: 1,
-    endLine: 1,
-    endColumn: 1,
-    severity: 'error',
-    code: 'file-unreadable',
-    message: `This file ${message}`,
-  }));
+  const out = unread.map((one) => toldUnread(one, display(one.path)));
   let number = 0;
   for (const { book, estimates } of opened.books) {
     for (const file of book.files()) {
       if (number++ % of !== share) continue;
-      const shown = display(file.uri);
-      for (const { problem, piece, start, end } of problemsOf(estimates, file)) {
-        const range = file.source.rangeOf(piece, { start, end });
-        out.push({
-          file: shown,
-          line: range.start.line + 1,
-          column: range.start.character + 1,
-          endLine: range.end.line + 1,
-          endColumn: range.end.character + 1,
-          severity: problem.severity,
-          code: problem.code,
-          message: problem.message,
-        });
-      }
+      out.push(...toldProblems(estimates, file, display(file.uri)));
       tell();
     }
   }

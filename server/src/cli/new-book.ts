@@ -5,6 +5,7 @@ import { type Command, Option } from 'commander';
 import { PART_KINDS, type PartKind } from '../../../schemas/kinds/shared.ts';
 import { NO_HOST } from '../book/host.ts';
 import { Workspace } from '../book/workspace.ts';
+import { today } from '../lsp/day.ts';
 import { priceEdits } from '../upkeep/prices/apply.ts';
 import { compare } from '../upkeep/prices/compare.ts';
 import { FIELDS } from '../upkeep/prices/headings.ts';
@@ -13,7 +14,6 @@ import { changedTexts } from '../upkeep/prices/texts.ts';
 import { display, UsageError } from './open.ts';
 import { bytesOf, run, stated, tellLeftOut } from './prices.ts';
 import { ROOT } from './root.ts';
-import { today } from './upkeep.ts';
 
 /** The same files as the editor's walkthrough writes. */
 const STARTER = join(ROOT, 'client/starter');

@@ -34,17 +34,27 @@ export function openBook(path: string): Opened {
 export function findJob(job: string, bookPath: string | undefined): { file: BookFile; estimates: Estimates } {
   const isFile = existsSync(job) && statSync(job).isFile();
   const opened = openBook(bookPath ?? (isFile ? job : '.'));
-  for (const { book, estimates } of opened.books) {
-    const file = isFile
-      ? book.file(pathToFileURL(resolve(job)).href)
-      : book.definition('job', job)?.facts.file;
-    if (file?.kind?.kind === 'job') return { file, estimates };
-  }
+  const found = jobWhere(opened, (book) =>
+    isFile ? book.file(pathToFileURL(resolve(job)).href) : book.definition('job', job)?.facts.file,
+  );
+  if (found) return found;
   if (isFile) throw new UsageError(`"${job}" is not a job file; a job file begins with "kind: job".`);
   const known = opened.books.flatMap(({ book }) => [...book.registry.ids('job')]);
   throw new UsageError(
     `There is no job "${job}" in ${display(opened.folder)}. ${known.length > 0 ? `It has: ${known.slice(0, 12).join(', ')}.` : 'It has no jobs.'}`,
   );
+}
+
+/** The job that `find` finds in one of the books. */
+export function jobWhere(
+  { books }: Opened,
+  find: (book: Book) => BookFile | undefined,
+): { file: BookFile; estimates: Estimates } | undefined {
+  for (const { book, estimates } of books) {
+    const file = find(book);
+    if (file?.kind?.kind === 'job') return { file, estimates };
+  }
+  return undefined;
 }
 
 /** A path as a person would type it from here. */

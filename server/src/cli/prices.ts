@@ -10,6 +10,7 @@ import type { Book } from '../book/book.ts';
 import type { BookFile } from '../book/file.ts';
 import { canonical, nameOf } from '../book/paths.ts';
 import type { Encoding } from '../book/price-table.ts';
+import { today } from '../lsp/day.ts';
 import { type LeftOut, priceEdits } from '../upkeep/prices/apply.ts';
 import { compare } from '../upkeep/prices/compare.ts';
 import { priceCsv, priceEntries } from '../upkeep/prices/entries.ts';
@@ -21,7 +22,6 @@ import { changedTexts } from '../upkeep/prices/texts.ts';
 import { plural } from '../upkeep/report/report.ts';
 import { reportText } from '../upkeep/report/text.ts';
 import { bookFolder, display, openBook, UsageError } from './open.ts';
-import { today } from './upkeep.ts';
 import { replaceFiles } from './write-files.ts';
 
 interface Options {

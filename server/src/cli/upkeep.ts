@@ -2,7 +2,8 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type Command, Option } from 'commander';
-import { type IsoDate, isoDate, parseDate } from '../../../schemas/values/dates.ts';
+import { type IsoDate, parseDate } from '../../../schemas/values/dates.ts';
+import { today } from '../lsp/day.ts';
 import { tableCsv } from '../upkeep/report/csv.ts';
 import { reportMarkdown } from '../upkeep/report/markdown.ts';
 import type { Report } from '../upkeep/report/report.ts';
@@ -25,13 +26,6 @@ export function dayOf(text: string | undefined): IsoDate {
   const read = parseDate(text);
   if (!read.ok) throw new UsageError(`--on ${text}: ${read.message}`);
   return read.value;
-}
-
-/** The day where the program runs. */
-export function today(): IsoDate {
-  const now = new Date();
-  const two = (number: number) => String(number).padStart(2, '0');
-  return isoDate(`${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`);
 }
 
 export interface Told {

@@ -3,6 +3,7 @@ import { basename } from 'node:path';
 import { type Command, Option } from 'commander';
 import type { Book } from '../book/book.ts';
 import { canonical, nameOf, relative, resolve } from '../book/paths.ts';
+import { today } from '../lsp/day.ts';
 import { Refused } from '../upkeep/changes.ts';
 import { pricedTexts } from '../upkeep/prices/overlay.ts';
 import {
@@ -16,7 +17,7 @@ import {
 import { parseSetting, settled } from '../upkeep/what-if/settings.ts';
 import { OVER, type Over, whatIf } from '../upkeep/what-if/what-if.ts';
 import { display, openBook, UsageError } from './open.ts';
-import { fileBytes, finished, type Shape, today, told, toOption } from './upkeep.ts';
+import { fileBytes, finished, type Shape, told, toOption } from './upkeep.ts';
 
 interface Options {
   readonly set?: readonly string[];

@@ -70,6 +70,20 @@ export interface BookCatalog extends PriceCatalog, WorkCatalog {
   rules(): RuleSet;
 }
 
+/** Look-ups of the kinds whose entries are read as they are; `entry` finds those of a kind. */
+export function entryLookups(entry: <T>(kind: RefKind) => (id: string) => T | undefined) {
+  return {
+    operation: entry<Operation>('operation'),
+    step: entry<Step>('step'),
+    unit: entry<Unit>('unit'),
+    role: entry<Role>('role'),
+    finding: entry<Finding>('finding'),
+    record: entry<RecordKind>('record'),
+    caution: entry<Caution>('caution'),
+    template: entry<Template>('template'),
+  };
+}
+
 /** `uri`: the file that asks; its nearest shop says which warranty plans there are. */
 export function bookCatalog(book: Book, shared: Shared, uri: string, watch: Watch): BookCatalog {
   const entry =
@@ -83,14 +97,7 @@ export function bookCatalog(book: Book, shared: Shared, uri: string, watch: Watc
         const definition = book.definition('part', id);
         return definition && shared.part(definition);
       }),
-    operation: entry<Operation>('operation'),
-    step: entry<Step>('step'),
-    unit: entry<Unit>('unit'),
-    role: entry<Role>('role'),
-    finding: entry<Finding>('finding'),
-    record: entry<RecordKind>('record'),
-    caution: entry<Caution>('caution'),
-    template: entry<Template>('template'),
+    ...entryLookups(entry),
     job: (id) => (seen(id) ? book.definition('job', id)?.facts.file : undefined),
     warranty: (id): Warranty | undefined =>
       watch.note('shop', uri, () => book.shopOf(uri)?.shop)?.warranties?.[id],

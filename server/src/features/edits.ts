@@ -2,10 +2,10 @@
 import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
 import type { Path } from '../../../schemas/problem.ts';
 import type { BookFile } from '../book/file.ts';
+import { editsAt } from '../book/piece-edits.ts';
 import { type Edits, insertItem, insertPair, remove, renameKey, setValue } from '../syntax/edit.ts';
 import type { Node, Plain } from '../syntax/node.ts';
 import { pairOf } from '../syntax/node.ts';
-import type { Piece } from '../syntax/piece.ts';
 import { writePair } from '../syntax/write.ts';
 
 /** Undefined where there is no such place, or the text would not read back as meant. */
@@ -75,19 +75,11 @@ function within(
   path: Path,
   change: (text: string, root: Node, path: Path) => Edits,
 ): FileEdits {
-  const found = file.entryAt(path);
-  if (!found) return undefined;
-  const root = found.piece.read().node;
-  const edits = change(found.piece.text, root, rootPath(found.piece, path, found.rest));
-  return edits?.map(({ start, end, text }) => ({
+  const found = editsAt(file, path, change);
+  return found?.edits.map(({ start, end, text }) => ({
     range: file.source.rangeOf(found.piece, { start, end }),
     newText: text,
   }));
-}
-
-/** The path from the root of the piece: an entry's piece begins with its id, a file that is not split with its sections. */
-function rootPath(piece: Piece, path: Path, rest: Path): Path {
-  return piece.kind === 'entry' ? [piece.key, ...rest] : path;
 }
 
 /** What is written at a place of the file. */

@@ -8,7 +8,7 @@ import { canonical } from '../book/paths.ts';
 import { Workspace } from '../book/workspace.ts';
 import { runAllCases } from '../estimate/cases.ts';
 import { Estimates } from '../estimate/estimates.ts';
-import { problemsOf } from '../estimate/problems.ts';
+import { toldProblems, toldUnread } from '../estimate/told.ts';
 import type { CaseResult, Files, Problem, ShopBook } from '../library.ts';
 
 /** Books in memory need a place of their own; nothing is ever read from it. */
@@ -108,16 +108,7 @@ export function jobIn({ shelf }: AnyBook, job: string): { file: BookFile; estima
 
 export function problemsIn({ shelf }: AnyBook, path?: string): Problem[] {
   const wanted = path === undefined ? undefined : shelf.uriOf(path);
-  const unread = shelf.unread.map(({ path: at, message }): Problem => {
-    const place = { line: 1, column: 1, endLine: 1, endColumn: 1 };
-    return {
-      file: at,
-      ...place,
-      severity: 'error',
-      code: 'file-unreadable',
-      message: `This file ${message}`,
-    };
-  });
+  const unread = shelf.unread.map((one) => toldUnread(one, one.path));
   const found = shelf.books.flatMap(({ book, estimates }) =>
     [...book.files()]
       .filter(({ uri }) => wanted === undefined || uri === wanted)
@@ -127,21 +118,9 @@ export function problemsIn({ shelf }: AnyBook, path?: string): Problem[] {
 }
 
 function fileProblems(shelf: Shelf, estimates: Estimates, file: BookFile): Problem[] {
-  return problemsOf(estimates, file)
-    .map(({ problem, piece, start, end }) => {
-      const range = file.source.rangeOf(piece, { start, end });
-      return {
-        file: pathIn(shelf.root, file.uri),
-        line: range.start.line + 1,
-        column: range.start.character + 1,
-        endLine: range.end.line + 1,
-        endColumn: range.end.character + 1,
-        severity: problem.severity,
-        code: problem.code,
-        message: problem.message,
-      };
-    })
-    .sort((a, b) => a.line - b.line || a.column - b.column);
+  return toldProblems(estimates, file, pathIn(shelf.root, file.uri)).sort(
+    (a, b) => a.line - b.line || a.column - b.column,
+  );
 }
 
 export function resultsIn({ shelf }: AnyBook): CaseResult[] {

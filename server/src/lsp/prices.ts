@@ -8,7 +8,7 @@ import { today } from './day.ts';
 import { workspaceEdit } from './edits.ts';
 import { working } from './progress.ts';
 import type { Session } from './session.ts';
-import { pause, Slices } from './slices.ts';
+import { inSlices } from './slices.ts';
 
 export const PRICES = 'gearquill/prices';
 
@@ -42,19 +42,6 @@ async function taken(
   const { addNew } = params;
   const asked = addNew ? { ...params, addNew: { ...addNew, catalog: canonical(addNew.catalog) } } : params;
   const steps = prices(book, asked, today());
-  const { version } = book;
-  const slices = new Slices();
-  for (;;) {
-    const step = steps.next();
-    if (step.done) {
-      const { edit, ...found } = step.value;
-      return { ...found, edit: workspaceEdit(session, edit) };
-    }
-    if (!slices.over) continue;
-    tell(step.value);
-    await pause();
-    if (token.isCancellationRequested) return null;
-    if (book.version !== version)
-      throw new Refusal('The shop book has changed meanwhile. Take the price file in again.');
-  }
+  const found = await inSlices(book, steps, token, 'Take the price file in again.', tell);
+  return found && { ...found, edit: workspaceEdit(session, found.edit) };
 }

@@ -6,7 +6,7 @@ import { type ReportAnswer, type ReportAsked, reportFor } from '../features/upke
 import { answered } from './answering.ts';
 import { today } from './day.ts';
 import type { Session } from './session.ts';
-import { pause, Slices } from './slices.ts';
+import { inSlices } from './slices.ts';
 
 export const REPORT = 'gearquill/report';
 
@@ -29,16 +29,7 @@ async function made(
   const book = (params.near === undefined ? undefined : session.bookAround(params.near)) ?? session.books[0];
   if (!book) throw new Refusal('There is no shop book in this folder.');
   const steps = reportFor(session.estimatesOf(book), spelled(params), today());
-  const { version } = book;
-  const slices = new Slices();
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-    if (!slices.over) continue;
-    await pause();
-    if (token.isCancellationRequested) return null;
-    if (book.version !== version) throw new Refusal('The shop book has changed meanwhile. Ask again.');
-  }
+  return inSlices(book, steps, token, 'Ask again.');
 }
 
 /** With the URIs that books know. */

@@ -3,6 +3,7 @@
  * for a formula begins with an apostrophe (OWASP, CSV injection); figures are ours and stay figures.
  */
 import { type CastingContext, stringify } from 'csv-stringify/sync';
+import { harmless } from '../../../schemas/exchange/spreadsheet.ts';
 import type { JobEstimate, OptionEstimate } from '../estimate/estimate.ts';
 import type { PricedLine } from '../pricing/model.ts';
 import type { OwnFact } from '../work/own.ts';
@@ -45,12 +46,10 @@ export function estimateCsv(estimate: JobEstimate): string {
   });
 }
 
-const FORMULA = /^[=+\-@\t\r\n＝＋－＠]/;
-
 function guarded(value: string, { column, header }: CastingContext): string {
   const plain = clean(value);
   if (header || FIGURES.has(String(column))) return plain;
-  return FORMULA.test(plain.trimStart()) || FORMULA.test(plain) ? `'${plain}` : plain;
+  return harmless(plain);
 }
 
 function optionRows(estimate: JobEstimate, option: OptionEstimate, printer: Printer): Row[] {

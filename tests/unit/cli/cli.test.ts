@@ -1,25 +1,18 @@
 /** The command line as a person calls it. */
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { SAMPLE } from '../sample/sample.ts';
+import { runIn } from './run.ts';
 
-const CLI = join(import.meta.dirname, '../../../server/src/cli.ts');
 const folder = mkdtempSync(join(tmpdir(), 'gearquill-cli-'));
 const book = join(folder, 'book');
 cpSync(SAMPLE, book, { recursive: true });
 const job = join(book, 'jobs/J-1042.job.yaml');
 afterAll(() => rmSync(folder, { recursive: true }));
 
-function run(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [CLI, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-  });
-  return { status, stdout, stderr };
-}
+const run = (...args: string[]) => runIn(folder, ...args);
 
 describe('check', () => {
   it('ends with 0 on a book without errors, and counts', () => {

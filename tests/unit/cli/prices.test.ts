@@ -1,12 +1,11 @@
 /** `prices` on a copy of the sample book and its supplier's newer price file. */
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { SAMPLE } from '../sample/sample.ts';
+import { runIn } from './run.ts';
 
-const ROOT = join(import.meta.dirname, '../../..');
-const SAMPLE = join(ROOT, 'samples/quarrow-creek');
 const FOLDER = mkdtempSync(join(tmpdir(), 'gearquill-prices-'));
 const BOOK = join(FOLDER, 'book');
 const CATALOG = join(BOOK, 'parts/northfen.parts.yaml');
@@ -19,14 +18,7 @@ beforeEach(() => {
 });
 afterAll(() => rmSync(FOLDER, { recursive: true, force: true }));
 
-function prices(...options: string[]) {
-  const { stdout, stderr, status } = spawnSync(
-    process.execPath,
-    [join(ROOT, 'server/src/cli.ts'), 'prices', ...options],
-    { cwd: BOOK, encoding: 'utf8' },
-  );
-  return { stdout, stderr, status };
-}
+const prices = (...options: string[]) => runIn(BOOK, 'prices', ...options);
 
 const catalog = () => readFileSync(CATALOG, 'utf8');
 
@@ -73,10 +65,7 @@ describe('prices', () => {
       /\n\n {2}MK-DV:\n {4}name: Master kit, Dogwood-V\n {4}kind: soft\n {4}cost: 398\.00\n$/,
     );
     expect(text).not.toContain('2240');
-    const check = spawnSync(process.execPath, [join(ROOT, 'server/src/cli.ts'), 'check', BOOK], {
-      encoding: 'utf8',
-    });
-    expect(check.stdout).toContain(' 0 errors');
+    expect(runIn(BOOK, 'check', BOOK).stdout).toContain(' 0 errors');
   });
 
   it('as JSON and as CSV has every row', () => {
@@ -127,11 +116,7 @@ describe('prices', () => {
   });
 
   it('what it would do to jobs is told without writing it', () => {
-    const { stdout } = spawnSync(
-      process.execPath,
-      [join(ROOT, 'server/src/cli.ts'), 'what-if', BOOK, '--over', 'all', '--prices', FILE],
-      { cwd: BOOK, encoding: 'utf8' },
-    );
+    const { stdout } = runIn(BOOK, 'what-if', BOOK, '--over', 'all', '--prices', FILE);
     expect(stdout).toContain('northfen-summer-2026.csv taken over: 13 rows, 6 left out');
     expect(catalog()).toBe(original);
   });

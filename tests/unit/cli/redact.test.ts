@@ -1,22 +1,15 @@
 /** `redact` as a person calls it. */
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { SAMPLE } from '../sample/sample.ts';
+import { runIn } from './run.ts';
 
-const CLI = join(import.meta.dirname, '../../../server/src/cli.ts');
 const folder = mkdtempSync(join(tmpdir(), 'gearquill-redact-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
-function run(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [CLI, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-  });
-  return { status, stdout, stderr };
-}
+const run = (...args: string[]) => runIn(folder, ...args);
 
 it('prints the job, and says that it comes to the same', () => {
   const { status, stdout, stderr } = run('redact', 'J-1066', '--book', SAMPLE);

@@ -2,6 +2,15 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
 
+/** What the estimate is made from, and all that is made from the estimate may use as well. */
+const BELOW_ESTIMATE = [
+  'schemas',
+  'server/src/syntax',
+  'server/src/book',
+  'server/src/pricing',
+  'server/src/work',
+];
+
 /**
  * Who may import whom. A layer may use itself, the layers named here, and these packages. What is not named is not
  * allowed: a new package or a new direction is a decision, taken here.
@@ -15,42 +24,19 @@ const LAYERS: Readonly<
   'server/src/pricing': { layers: ['schemas'], packages: [] },
   'server/src/work': { layers: ['schemas'], packages: [] },
   'server/src/estimate': {
-    layers: ['schemas', 'server/src/syntax', 'server/src/book', 'server/src/pricing', 'server/src/work'],
+    layers: BELOW_ESTIMATE,
     packages: [],
   },
   'server/src/print': {
-    layers: [
-      'schemas',
-      'server/src/syntax',
-      'server/src/book',
-      'server/src/pricing',
-      'server/src/work',
-      'server/src/estimate',
-    ],
+    layers: [...BELOW_ESTIMATE, 'server/src/estimate'],
     packages: ['csv-stringify', 'html-escaper', 'image-size', 'jimp', 'pdfmake'],
   },
   'server/src/upkeep': {
-    layers: [
-      'schemas',
-      'server/src/syntax',
-      'server/src/book',
-      'server/src/pricing',
-      'server/src/work',
-      'server/src/estimate',
-    ],
+    layers: [...BELOW_ESTIMATE, 'server/src/estimate'],
     packages: ['zod', 'csv-parse', 'csv-stringify'],
   },
   'server/src/features': {
-    layers: [
-      'schemas',
-      'server/src/syntax',
-      'server/src/book',
-      'server/src/pricing',
-      'server/src/work',
-      'server/src/estimate',
-      'server/src/print',
-      'server/src/upkeep',
-    ],
+    layers: [...BELOW_ESTIMATE, 'server/src/estimate', 'server/src/print', 'server/src/upkeep'],
     // The protocol's types and their constants, not its connection.
     packages: ['zod', 'vscode-languageserver-types'],
   },

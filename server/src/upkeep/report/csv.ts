@@ -3,6 +3,7 @@
  * begins with an apostrophe (OWASP, CSV injection); figures are ours and stay figures.
  */
 import { stringify } from 'csv-stringify/sync';
+import { harmless } from '../../../../schemas/exchange/spreadsheet.ts';
 import { oneLine } from './plain.ts';
 
 /** `figures`: the columns that hold numbers of ours. */
@@ -18,15 +19,7 @@ export function tableCsv(
     record_delimiter: '\r\n',
     cast: {
       string: (value, { column, header }) =>
-        header || figures.includes(String(column)) ? value : harmless(value),
+        header || figures.includes(String(column)) ? value : harmless(oneLine(value)),
     },
   });
-}
-
-/** Signs that begin a formula, in their full-width forms too. */
-const FORMULA = /^[=+\-@＝＋－＠]/;
-
-export function harmless(value: string): string {
-  const plain = oneLine(value);
-  return FORMULA.test(plain) ? `'${plain}` : plain;
 }

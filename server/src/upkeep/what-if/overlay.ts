@@ -4,17 +4,13 @@
  */
 import type { RefKind } from '../../../../schemas/declare.ts';
 import type { Jurisdiction } from '../../../../schemas/kinds/jurisdiction.ts';
-import type { Caution, Operation, Step } from '../../../../schemas/kinds/labor.ts';
 import type { Part, PriceFile } from '../../../../schemas/kinds/parts.ts';
-import type { Finding, RecordKind, Role } from '../../../../schemas/kinds/rules.ts';
 import type { Shop } from '../../../../schemas/kinds/shop.ts';
-import type { Template } from '../../../../schemas/kinds/template.ts';
-import type { Unit } from '../../../../schemas/kinds/units.ts';
 import { Book } from '../../book/book.ts';
 import type { Definition } from '../../book/facts.ts';
 import type { BookFile } from '../../book/file.ts';
 import { resolve } from '../../book/paths.ts';
-import type { BookCatalog } from '../../estimate/catalog.ts';
+import { type BookCatalog, entryLookups } from '../../estimate/catalog.ts';
 import { Estimates } from '../../estimate/estimates.ts';
 
 /** By URI: YAML files as text, price files as bytes. */
@@ -76,14 +72,7 @@ export function overlaid(estimates: Estimates, { texts, bytes }: Replacements): 
       const found = define('part', id);
       return found?.[0].shared.part(found[1]);
     }),
-    operation: entry<Operation>('operation'),
-    step: entry<Step>('step'),
-    unit: entry<Unit>('unit'),
-    role: entry<Role>('role'),
-    finding: entry<Finding>('finding'),
-    record: entry<RecordKind>('record'),
-    caution: entry<Caution>('caution'),
-    template: entry<Template>('template'),
+    ...entryLookups(entry),
     job: (id) => book.definition('job', id)?.facts.file,
     fillers: (role, unit) => estimates.shared.fillers(role, unit),
     rules: () => changed.shared.rules(),
@@ -111,14 +100,7 @@ function drawsFrom({ uri, kind, value }: BookFile, bytes: ReadonlyMap<string, Ui
 
 function memo<T>(find: (id: string) => T): (id: string) => T {
   const known = new Map<string, T>();
-  return (id) => {
-    let value = known.get(id);
-    if (value === undefined) {
-      value = find(id);
-      known.set(id, value);
-    }
-    return value;
-  };
+  return (id) => kept(known, id, () => find(id));
 }
 
 function kept<K, V>(known: Map<K, V>, key: K, make: () => V): V {
